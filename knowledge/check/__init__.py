@@ -1,0 +1,27 @@
+"""Checks the knowledge: every fault in one run, each with file and line.
+
+One check is one small module of this package with an `ID` and a function `faults(draft)`.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from knowledge.check import go_targets
+from knowledge.faults import Fault
+from knowledge.loading import SHIPPED, Draft, parse, texts
+
+CHECKS = (go_targets,)
+
+
+def run(folder: Path | None = None) -> list[Fault]:
+    """Every fault of the knowledge in a folder (default: the shipped one), by file and line."""
+    return check(parse(texts(folder or SHIPPED)))
+
+
+def check(draft: Draft) -> list[Fault]:
+    """Every fault of a draft: those of shape, then those of each check, by file and line."""
+    found = set(draft.faults)
+    for module in CHECKS:
+        found.update(module.faults(draft))
+    return sorted(found)

@@ -27,7 +27,7 @@ class QuantityFact(_Fact):
     unit: Line
     low: float
     high: float
-    uncertainty: float = Field(gt=0)
+    uncertainty: float = Field(ge=0)
 
 
 class ChoiceFact(_Fact):

@@ -1,0 +1,35 @@
+"""Carries the uncertainty of the inputs to the results: one input at a time, both sides, root sum of squares."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from math import sqrt
+
+from calculators.core import Found, Given, Reading
+
+
+def carried(
+    compute: Callable[..., Found], given: Given, found: Found, readings: Mapping[str, Reading]
+) -> tuple[dict[str, float], dict[str, float]]:
+    """How far below and above ``found`` each result may lie because of its inputs (both positive)."""
+    below, above = dict.fromkeys(found, 0.0), dict.fromkeys(found, 0.0)
+    for name, reading in readings.items():
+        ends = {end for end in (reading.low, reading.high) if end != reading.value}
+        moved = [compute(**{**given, name: end}) for end in sorted(ends)]
+        if moved:
+            _add_squares(below, above, found, moved)
+    return _rooted(below), _rooted(above)
+
+
+def _add_squares(
+    below: dict[str, float], above: dict[str, float], found: Found, moved: list[Found]
+) -> None:
+    """Where both ends move a result the same way, the further one counts."""
+    for result, value in found.items():
+        moves = [case.get(result, value) - value for case in moved]
+        below[result] += min(0.0, *moves) ** 2
+        above[result] += max(0.0, *moves) ** 2
+
+
+def _rooted(squares: dict[str, float]) -> dict[str, float]:
+    return {name: sqrt(total) for name, total in squares.items()}

@@ -6,16 +6,24 @@ import hashlib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Protocol, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
 
 from knowledge import schema, tables
 from knowledge.base import FactName, Id
 from knowledge.faults import Fault, KnowledgeFaults, PathTo
+from knowledge.language import Lexicon, LexiconFile, Symptoms
 from knowledge.yaml_text import Document, TextError, read
 
+
+class _Named(Protocol):
+    @property
+    def id(self) -> str: ...
+
+
 T = TypeVar("T")
+N = TypeVar("N", bound=_Named)
 SHIPPED = Path(__file__).parent
 
 
@@ -34,6 +42,9 @@ class Knowledge:
     styles: Mapping[str, tables.Style]
     parts: Mapping[str, tables.Part]
     areas: tuple[tables.Area, ...]
+    replies: Mapping[str, tables.Reply]
+    lexicon: Lexicon
+    symptoms: Mapping[str, Symptoms]
 
 
 @dataclass(frozen=True)
@@ -102,7 +113,7 @@ class _Reader:
     def table(self, file: str, key: TypeAdapter[str], value: TypeAdapter[T]) -> dict[str, T]:
         document = self.documents.get(file)
         if document is None:
-            self.faults.append(Fault(file, 1, "shape", "the file is missing"))
+            self.missing(file)
             return {}
         if not isinstance(document.data, dict):
             self.faults.append(Fault(file, 1, "shape", "write a mapping of ids here"))
@@ -119,7 +130,25 @@ class _Reader:
             return None
 
     def whole(self, file: str, kind: TypeAdapter[T]) -> T | None:
+        if file not in self.documents:
+            self.missing(file)
+            return None
         return self.one(file, (), kind, self.documents[file].data)
+
+    def named(self, files: Iterable[str], kind: TypeAdapter[N]) -> dict[str, N]:
+        """One thing per file, which carries the file's name as its id."""
+        found: dict[str, N] = {}
+        for file in files:
+            thing = self.whole(file, kind)
+            if thing is not None and thing.id != _stem(file):
+                self.faults.append(Fault(file, 1, "shape", f"the id is `{thing.id}`, but the file is named {file}"))
+            elif thing is not None:
+                found[thing.id] = thing
+        return found
+
+    def missing(self, file: str) -> None:
+        if file not in {fault.file for fault in self.faults}:
+            self.faults.append(Fault(file, 1, "shape", "the file is missing"))
 
 
 def _explain(file: str, document: Document, path: PathTo, fault: ValidationError) -> Iterator[Fault]:
@@ -148,18 +177,20 @@ class _Kinds:
     style = TypeAdapter(tables.Style)
     part = TypeAdapter(tables.Part)
     areas = TypeAdapter(tables.Areas)
+    replies = TypeAdapter(tables.Replies)
+    lexicon = TypeAdapter(LexiconFile)
+    symptoms = TypeAdapter(Symptoms)
 
 
 def parse(files: Mapping[str, str]) -> Draft:
     """Everything that can be read of the texts, and the faults of shape."""
     documents, faults = _documents(files)
     reader = _Reader(documents, faults)
-    problems = _problems(reader)
-    areas = reader.whole("areas.yaml", _Kinds.areas) if "areas.yaml" in documents else None
+    areas, replies = reader.whole("areas.yaml", _Kinds.areas), reader.whole("replies.yaml", _Kinds.replies)
     knowledge = Knowledge(
         revision=revision_of(files),
-        problems=problems,
-        cases={_stem(f): reader.whole(f, _Kinds.cases) or () for f in documents if is_cases(f)},
+        problems=reader.named(filter(is_problem, documents), _Kinds.problem),
+        cases={_stem(file): reader.whole(file, _Kinds.cases) or () for file in filter(is_cases, documents)},
         facts=reader.table("facts.yaml", _Kinds.fact_name, _Kinds.fact),
         cautions=reader.table("cautions.yaml", _Kinds.id, _Kinds.caution),
         sources=reader.table("sources.yaml", _Kinds.id, _Kinds.source),
@@ -168,6 +199,9 @@ def parse(files: Mapping[str, str]) -> Draft:
         styles=reader.table("styles.yaml", _Kinds.id, _Kinds.style),
         parts=reader.table("parts.yaml", _Kinds.id, _Kinds.part),
         areas=areas.areas if areas else (),
+        replies=replies.replies if replies else {},
+        lexicon=_lexicon(reader),
+        symptoms=reader.named((file for file in documents if file.startswith("symptoms/")), _Kinds.symptoms),
     )
     return Draft(knowledge, documents, tuple(reader.faults))
 
@@ -182,16 +216,20 @@ def _documents(files: Mapping[str, str]) -> tuple[dict[str, Document], list[Faul
     return documents, faults
 
 
-def _problems(reader: _Reader) -> dict[str, schema.Problem]:
-    found: dict[str, schema.Problem] = {}
-    for file in filter(is_problem, reader.documents):
-        problem = reader.whole(file, _Kinds.problem)
-        if problem is None:
-            continue
-        if problem.id != _stem(file):
-            reader.faults.append(Fault(file, 1, "shape", f"the id is `{problem.id}`, but the file is named {file}"))
-        found[problem.id] = problem
-    return found
+def _lexicon(reader: _Reader) -> Lexicon:
+    files = [file for file in reader.documents if file.startswith("lexicon/")]
+    read_well = [found for file in files if (found := reader.whole(file, _Kinds.lexicon))]
+    try:
+        return Lexicon.of(read_well)
+    except ValueError as fault:  # a link or a repetition across files
+        reader.faults.append(Fault("lexicon", 1, "lexicon", _first_line(fault)))
+        return Lexicon()
+
+
+def _first_line(fault: ValueError) -> str:
+    if isinstance(fault, ValidationError):
+        return "; ".join(error["msg"].removeprefix("Value error, ") for error in fault.errors(include_url=False))
+    return str(fault)
 
 
 def from_texts(files: Mapping[str, str]) -> Knowledge:

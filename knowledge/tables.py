@@ -125,3 +125,17 @@ class Areas(Model):
     """The areas in the order shown; every problem stands in exactly one."""
 
     areas: tuple[Area, ...] = Field(min_length=1)
+
+
+class Reply(Model):
+    """What the desk says to a message that is no trouble it can work through."""
+
+    says: Line
+    asks: bool = Field(False, description="offer the short choice of areas")
+    person: bool = Field(False, description="hand the chat to somebody at the counter")
+
+
+class Replies(Model):
+    """Replies by kind of message."""
+
+    replies: dict[Id, Reply]

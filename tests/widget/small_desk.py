@@ -1,0 +1,228 @@
+"""A small real HTTP server that speaks the chats contract, so that the element can be tried without the desk behind it.
+
+It keeps its chats when it is stopped and started again on the same port, as the service keeps them in its database,
+and it can be told to misbehave: to take a message and cut the connection before it answers, or to answer a status.
+"""
+
+from __future__ import annotations
+
+import json
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from typing import Any
+
+WIDGET = Path(__file__).parents[2] / "widget"
+TYPES = {".js": "text/javascript", ".css": "text/css", ".html": "text/html", ".svg": "image/svg+xml"}
+STRICT = (
+    "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; img-src 'self'; "
+    "base-uri 'none'; form-action 'none'; require-trusted-types-for 'script'; trusted-types 'none'"
+)
+SHORTEST_TOKEN = 22  # 128 bits in base64
+
+Reply = Callable[[list[dict[str, Any]]], dict[str, Any]]
+
+
+@dataclass
+class Chat:
+    """One chat as stored: what was said, numbered from 1, and where the case stands."""
+
+    id: str
+    token: str
+    messages: list[dict[str, Any]] = field(default_factory=list)
+    consultation: dict[str, Any] | None = None
+
+    def add(self, sender: str, **said: Any) -> dict[str, Any]:
+        """Store one message under the chat's next number."""
+        message = {"number": len(self.messages) + 1, "from": sender, "at": "2026-11-25T19:30:00Z", **said}
+        self.messages.append(message)
+        return message
+
+
+class SmallDesk:
+    """The server and what it keeps. `reply` makes a consultation of everything the customer said."""
+
+    def __init__(self, reply: Reply, policy: str = STRICT) -> None:
+        self.reply, self.policy = reply, policy
+        self.chats: dict[str, Chat] = {}
+        self.pages: dict[str, str] = {}
+        self.requests: list[tuple[str, str, dict[str, str]]] = []
+        self.cut_answers = 0
+        self.status_for_messages: int | None = None
+        self.streams_work = True
+        self.changed = threading.Condition()
+        self._server: ThreadingHTTPServer | None = None
+        self.port = 0
+        self.start()
+
+    @property
+    def address(self) -> str:
+        """Where a browser finds it."""
+        return f"http://127.0.0.1:{self.port}"
+
+    def start(self) -> None:
+        """Listen, on the port used before if there was one."""
+        desk = self
+
+        class Handler(_Handler):
+            def __init__(self, *args: Any) -> None:
+                self.desk = desk
+                super().__init__(*args)
+
+        self._server = _Server(("127.0.0.1", self.port), Handler)
+        self.port = self._server.server_address[1]
+        threading.Thread(target=self._server.serve_forever, kwargs={"poll_interval": 0.02}, daemon=True).start()
+
+    def stop(self) -> None:
+        """Stop listening and cut every open stream, as when the process dies."""
+        server, self._server = self._server, None
+        if server:
+            server.shutdown()
+            server.server_close()
+            with self.changed:
+                self.changed.notify_all()
+
+    @property
+    def running(self) -> bool:
+        """Whether it listens."""
+        return self._server is not None
+
+    def said(self) -> list[str]:
+        """Every text the customer has said, in order."""
+        return [m["text"] for chat in self.chats.values() for m in chat.messages if m["from"] == "customer" and m["text"]]
+
+    def from_the_shop(self, text: str) -> None:
+        """A person at the shop writes in the latest chat."""
+        with self.changed:
+            list(self.chats.values())[-1].add("person", text=text)
+            self.changed.notify_all()
+
+    def take(self, chat: Chat, said: dict[str, Any]) -> dict[str, Any]:
+        """The customer's message, once for each client_id, and the desk's reply."""
+        with self.changed:
+            known = next((m for m in chat.messages if m.get("client_id") == said["client_id"]), None)
+            if known is None:
+                given = {"client_id": said["client_id"], "text": said.get("text", ""), "facts": said.get("facts", {})}
+                known = chat.add("customer", **given)
+                chat.consultation = self.reply([m for m in chat.messages if m["from"] == "customer"])
+                chat.add("desk", text="", consultation=chat.consultation)
+                self.changed.notify_all()
+            return {"message": known, "consultation": chat.consultation}
+
+
+class _Server(ThreadingHTTPServer):
+    daemon_threads = True
+    block_on_close = False
+    allow_reuse_address = True
+
+
+class _Handler(BaseHTTPRequestHandler):
+    protocol_version = "HTTP/1.1"
+    desk: SmallDesk
+
+    def log_message(self, *_: Any) -> None:
+        """Keep the test's output clean."""
+
+    def do_GET(self) -> None:
+        """A page, a file of the widget, a chat, or its events."""
+        self.desk.requests.append(("GET", self.path, dict(self.headers)))
+        if self.path.startswith("/api/chats/"):
+            self._chat_get()
+        else:
+            self._file()
+
+    def do_POST(self) -> None:
+        """Open a chat, or take a message."""
+        self.desk.requests.append(("POST", self.path, dict(self.headers)))
+        body = json.loads(self.rfile.read(int(self.headers["Content-Length"])))
+        if self.path == "/api/chats":
+            self._open()
+        elif chat := self._own_chat():
+            self._message(chat, body)
+
+    def _file(self) -> None:
+        if self.path in self.desk.pages:
+            return self._answer(200, self.desk.pages[self.path].encode(), "text/html; charset=utf-8")
+        file = WIDGET / ("index.html" if self.path == "/" else self.path.removeprefix("/widget/"))
+        if not file.is_file() or file.parent != WIDGET:
+            return self._answer(404, b"not here", "text/plain")
+        return self._answer(200, file.read_bytes(), TYPES[file.suffix])
+
+    def _open(self) -> None:
+        token = self._token()
+        if len(token) < SHORTEST_TOKEN:
+            return self._problem(422, "the token is too short")
+        known = next((chat for chat in self.desk.chats.values() if chat.token == token), None)
+        chat = known or Chat(f"chat-{len(self.desk.chats) + 1}", token)
+        self.desk.chats[chat.id] = chat
+        return self._json(200 if known else 201, {"id": chat.id, "messages": [], "consultation": None})
+
+    def _message(self, chat: Chat, body: dict[str, Any]) -> None:
+        if self.desk.status_for_messages:
+            return self._problem(self.desk.status_for_messages, "gravity: is outside what is possible here.")
+        answer = self.desk.take(chat, body)
+        if self.desk.cut_answers:
+            self.desk.cut_answers -= 1
+            self.close_connection = True
+            return self.connection.close()
+        return self._json(201, answer)
+
+    def _chat_get(self) -> None:
+        chat = self._own_chat()
+        if chat and self.path.endswith("/events"):
+            self._events(chat)
+        elif chat:
+            self._json(200, {"id": chat.id, "messages": chat.messages, "consultation": chat.consultation})
+
+    def _events(self, chat: Chat) -> None:
+        if not self.desk.streams_work:
+            return self._problem(502, "no streams here")
+        self.send_response(200)
+        self.send_header("Content-Type", "text/event-stream")
+        self.send_header("Cache-Control", "no-store")
+        self.end_headers()
+        sent = int(self.headers.get("Last-Event-ID", 0))
+        self.close_connection = True
+        server = self.server
+        while self.desk._server is server:
+            with self.desk.changed:
+                new = chat.messages[sent:]
+                if not new:
+                    self.desk.changed.wait(1)
+            try:
+                for message in new:
+                    event = f"id: {message['number']}\r\nevent: message\r\ndata: {json.dumps(message)}\r\n\r\n"
+                    self.wfile.write(event.encode())
+                self.wfile.write(b": still here\n\n")
+                self.wfile.flush()
+            except OSError:
+                return None
+            sent += len(new)
+        return None
+
+    def _token(self) -> str:
+        return self.headers.get("Authorization", "").removeprefix("Bearer ")
+
+    def _own_chat(self) -> Chat | None:
+        chat = self.desk.chats.get(self.path.split("/")[3])
+        if chat is None or chat.token != self._token():
+            self._problem(404, "There is no such chat.")
+            return None
+        return chat
+
+    def _problem(self, status: int, detail: str) -> None:
+        self._answer(status, json.dumps({"status": status, "detail": detail}).encode(), "application/problem+json")
+
+    def _json(self, status: int, body: Any) -> None:
+        self._answer(status, json.dumps(body).encode(), "application/json")
+
+    def _answer(self, status: int, body: bytes, kind: str) -> None:
+        self.send_response(status)
+        self.send_header("Content-Type", kind)
+        self.send_header("Content-Length", str(len(body)))
+        self.send_header("Content-Security-Policy", self.desk.policy)
+        self.send_header("X-Content-Type-Options", "nosniff")
+        self.end_headers()
+        self.wfile.write(body)

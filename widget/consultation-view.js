@@ -1,0 +1,74 @@
+/**
+ * Where the case stands, in the order a worried reader needs it: danger, what to do at once, the next question or the
+ * finding, then why we think so and what we understood. Scores stay with the desk.
+ */
+
+import { answerForm } from "./answer-form.js";
+import { cautionsView } from "./caution-view.js";
+import { button, folded, make } from "./dom.js";
+import { figuresView } from "./figures-view.js";
+import { calculationsView, findingView, sourcesView } from "./finding-view.js";
+import { strings } from "./strings.js";
+
+/** `actions`: answer(facts, label), words(text). */
+export function consultationView(consultation, actions) {
+  const { question, finding, handover, units: system } = consultation;
+  return [
+    cautionsView(consultation.cautions),
+    boxed("first-action", strings.firstAction, consultation.first_action),
+    boxed("handover", strings.handover, handover?.text),
+    question && questionView(question, system, actions),
+    finding && findingView(finding, consultation.parts),
+    problemView(consultation, actions),
+    figuresView(consultation, {
+      correct: (name, value) => actions.answer({ [name]: value }),
+      correctInWords: (label, words) => actions.words(`${label}: ${words}`),
+    }),
+    calculationsView(consultation.calculations, consultation.sources),
+    sourcesView(consultation.sources),
+  ].filter(Boolean);
+}
+
+/** One line that says what the desk answered: for the log, and for those who listen to the page. */
+export function headline({ question, finding, handover, first_action: first }) {
+  return question?.text ?? finding?.summary ?? handover?.text ?? first ?? "";
+}
+
+function boxed(name, title, text) {
+  return text && make("section", { class: `boxed ${name}`, "data-part": name }, make("h3", {}, title), make("p", {}, text));
+}
+
+function questionView(question, system, { answer }) {
+  const { fact, text, why, hint, ...asked } = question;
+  const settings = {
+    system,
+    submit: strings.answer,
+    errorText: strings.needNumber,
+    answer: (value) => answer({ [fact]: value }),
+  };
+  return make("section", { class: "question", "data-part": "question", "data-fact": fact },
+    make("p", { class: "eyebrow" }, strings.question),
+    make("h3", { tabindex: "-1", "data-focus": "" }, text),
+    hint && make("p", { class: "hint" }, hint),
+    answerForm({ ...asked, label: text }, settings),
+    make("div", { class: "row" }, button(strings.dontKnow, () => answer({ [fact]: null }), { class: "dont-know" })),
+    why && make("p", { class: "why" }, make("strong", {}, `${strings.whyWeAsk}: `), why));
+}
+
+function problemView({ problems = [], also = [] }, actions) {
+  const [best, ...others] = problems;
+  if (!best && !also.length) return null;
+  return make("section", { class: "problem" },
+    best && make("h3", {}, strings.looksLike),
+    best && make("p", { class: "recognised" }, make("strong", {}, best.title)),
+    best?.matched?.length > 0 && make("p", { class: "because" }, strings.because, quoted(best.matched), "."),
+    others.length > 0 && folded(strings.notThat, { class: "others" }, ...offers(others, actions)),
+    also.length > 0 && make("h4", {}, strings.also),
+    ...offers(also, actions));
+}
+
+const quoted = (words) => words.map((said) => `“${said}”`).join(", ");
+
+function offers(problems, { answer }) {
+  return problems.map(({ id, title }) => button(title, () => answer({ problem: id }), { class: "offer" }));
+}

@@ -1,0 +1,182 @@
+/**
+ * One customer's chat, without a line of display: what has been said, what is still to be sent, and where the case
+ * stands. It tells one listener whenever something changed.
+ *
+ * A message is kept in the browser before it is sent and until the service has acknowledged it; messages go out one
+ * after another, in order, and are tried again until they arrive or the service refuses them.
+ */
+
+import { CallFailed } from "./chat-client.js";
+import { backOff, events, follow, pause } from "./chat-events.js";
+
+export class Conversation {
+  messages = []; // acknowledged, in the order of their numbers
+  consultation = null;
+  reachable = true;
+  ended = false;
+  loading = false;
+
+  #client;
+  #store;
+  #units;
+  #changed;
+  #signal;
+  #wake = () => {};
+  #delivering = false;
+  #following = false;
+  #states = new Map(); // client_id → { state, reason }
+  #reportedAt = 0; // the number of the message the consultation answers
+
+  constructor({ client, store, units, changed, signal }) {
+    this.loading = store.read().id !== null;
+    this.#client = client;
+    this.#store = store;
+    this.#units = units;
+    this.#changed = changed;
+    this.#signal = signal;
+  }
+
+  /** Takes up what this browser still holds: the chat so far, and what was written but not acknowledged. */
+  resume() {
+    if (this.#store.read().id) this.#follow();
+    this.#deliver();
+  }
+
+  /** What was written and is not yet acknowledged, each with its state: sending, kept or refused. */
+  get unsent() {
+    return this.#store.read().unsent.map((message) => ({ state: "kept", ...message, ...this.#states.get(message.client_id) }));
+  }
+
+  say(message) {
+    this.#store.keep(message);
+    this.sendNow();
+  }
+
+  /** Sends what waits, without waiting out a pause. */
+  sendNow() {
+    this.#wake();
+    this.#deliver();
+  }
+
+  /** Takes back a message that was not acknowledged, to be changed or dropped. */
+  takeBack(clientId) {
+    this.#store.acknowledged(clientId);
+    this.#changed();
+  }
+
+  async #deliver() {
+    if (this.#delivering || this.ended) return this.#changed();
+    this.#delivering = true;
+    for (let failures = 0, next; !this.ended && (next = this.unsent.find(({ state }) => state !== "refused")); ) {
+      try {
+        await this.#send(next);
+        failures = 0;
+      } catch (error) {
+        if (this.#signal.aborted) return;
+        this.#failed(next, error);
+        if (!this.ended && !error.isRefusal) await this.#rest(error.retryAfter ?? backOff((failures += 1)));
+      }
+    }
+    this.#delivering = false;
+  }
+
+  #rest(milliseconds) {
+    return Promise.race([pause(milliseconds, this.#signal), new Promise((resolve) => { this.#wake = resolve; })]);
+  }
+
+  async #send({ client_id, text, facts }) {
+    this.#mark(client_id, { state: "sending" });
+    const chat = await this.#chat();
+    const reply = await this.#client.say(chat, { client_id, ...(text && { text }), ...(facts && { facts }) }, this.#signal);
+    this.#store.acknowledged(client_id);
+    this.#states.delete(client_id);
+    this.#reached();
+    this.#take([reply.message], reply.consultation);
+  }
+
+  /** The chat's id and token; opens it when there is none. Opening twice with the same token is opening once. */
+  async #chat() {
+    const token = this.#store.token();
+    if (!this.#store.read().id) {
+      const opened = await this.#client.open(token, this.#units, this.#signal);
+      this.#store.opened(opened.id);
+      this.#take(opened.messages ?? [], opened.consultation);
+    }
+    this.#follow();
+    return { id: this.#store.read().id, token };
+  }
+
+  #failed({ client_id }, error) {
+    if (!(error instanceof CallFailed)) throw error;
+    this.#mark(client_id, error.isRefusal ? { state: "refused", reason: error.message } : { state: "kept" });
+    if (error.chatIsGone && this.#store.read().id) this.#end();
+    else this.#reached(error.status !== 0 && error.status < 500);
+  }
+
+  async #follow() {
+    if (this.#following) return;
+    this.#following = true;
+    const { id } = this.#store.read();
+    const round = () => this.#catchUp();
+    const stream = () => this.#listen();
+    const isFinal = (error) => !(error instanceof CallFailed) || error.chatIsGone;
+    await follow({ round, stream, isFinal, name: id, signal: this.#signal }).catch((error) => {
+      if (error.chatIsGone) this.#end();
+      else throw error;
+    });
+  }
+
+  async #catchUp() {
+    try {
+      const chat = await this.#client.read(this.#store.read(), this.#signal);
+      this.loading = false;
+      this.#reached();
+      this.#take(chat.messages, chat.consultation);
+    } catch (error) {
+      if (error instanceof CallFailed && !error.chatIsGone) this.#reached(false);
+      throw error;
+    }
+  }
+
+  async #listen() {
+    const response = await this.#client.events(this.#store.read(), this.#last, this.#signal);
+    for await (const event of events(response, this.#signal)) {
+      if (event.type === "message") this.#take([JSON.parse(event.data)]);
+    }
+  }
+
+  get #last() {
+    return this.messages.at(-1)?.number ?? 0;
+  }
+
+  /** Adds what is new, each number once; a consultation counts when nothing later has been heard. */
+  #take(messages, consultation = null) {
+    const known = new Set(this.messages.map(({ number }) => number));
+    const fresh = messages.filter(({ number }) => !known.has(number));
+    this.messages = [...this.messages, ...fresh].sort((one, other) => one.number - other.number);
+    const last = messages.filter((message) => message.consultation ?? consultation).at(-1);
+    if (last && last.number >= this.#reportedAt) {
+      this.#reportedAt = last.number;
+      this.consultation = last.consultation ?? consultation;
+    }
+    this.#changed();
+  }
+
+  #mark(clientId, state) {
+    this.#states.set(clientId, state);
+    this.#changed();
+  }
+
+  #reached(reachable = true) {
+    if (this.reachable === reachable) return;
+    this.reachable = reachable;
+    this.#changed();
+  }
+
+  /** The chat is no more, or no longer ours: its token is dropped; what was not sent stays for a new one. */
+  #end() {
+    this.#store.forgetChat();
+    Object.assign(this, { ended: true, loading: false });
+    this.#changed();
+  }
+}

@@ -1,0 +1,109 @@
+"""One case as it stands after everything said so far: what is known, what is dangerous, which problem it is.
+
+A case is folded from its turns, one after the other, so the same turns always give the same case.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from knowledge import Knowledge
+from service.consultation import Turn
+from service.given import BadFact, read_given
+from service.understanding import understand
+from service.understanding.model import Doubt, Fact, HazardFound, ProblemMatch, Understanding
+
+PROBLEM, AREA, SAFE = "problem", "area", "safe_now"
+SURE_ENOUGH_TO_OFFER = 0.5
+US_UNITS = frozenset({"degF", "psi", "gal", "qt", "oz", "lb", "ft", "inch"})
+METRIC_UNITS = frozenset({"degC", "bar", "kPa", "L", "mL", "g", "kg", "m", "mm", "cm"})
+
+
+@dataclass(frozen=True)
+class Case:
+    """What is known of one customer's trouble. `asked` is the fact of the question that was put last."""
+
+    words: tuple[str, ...] = ()
+    kind: str = "vague"
+    facts: dict[str, Fact] = field(default_factory=dict)
+    doubts: tuple[Doubt, ...] = ()
+    hazards: tuple[HazardFound, ...] = ()
+    ranked: tuple[ProblemMatch, ...] = ()
+    also: tuple[ProblemMatch, ...] = ()
+    area: str | None = None
+    asked: str | None = None
+
+    @property
+    def problem(self) -> str | None:
+        """The problem being worked on."""
+        return self.ranked[0].id if self.ranked else None
+
+
+def hear(case: Case, turn: Turn, knowledge: Knowledge) -> Case:
+    """The case after one more turn."""
+    if turn.text.strip():
+        case = _listen(case, turn.text, knowledge)
+    return _take(case, turn, knowledge)
+
+
+def _listen(case: Case, text: str, knowledge: Knowledge) -> Case:
+    """Take in words: facts, dangers, and which trouble they are about."""
+    said = understand(text, knowledge, case.asked)
+    heard = replace(
+        case,
+        words=(*case.words, text),
+        facts=case.facts | said.facts,
+        doubts=said.doubts,
+        hazards=_together(case.hazards, said.hazards),
+    )
+    return _decide(heard, said, knowledge)
+
+
+def _decide(case: Case, said: Understanding, knowledge: Knowledge) -> Case:
+    """Keep to the problem under way; a different one is remembered and offered, not jumped to."""
+    if case.ranked:
+        return replace(case, also=_other(case.also, said.ranked, case.ranked[0].id))
+    if not said.ranked and len(case.words) > 1:
+        said = understand(". ".join(case.words), knowledge)
+    also = _other((), said.ranked[1:], said.ranked[0].id) if said.ranked else ()
+    return replace(case, ranked=said.ranked, also=also, kind=said.kind)
+
+
+def _other(kept: tuple[ProblemMatch, ...], heard: tuple[ProblemMatch, ...], current: str) -> tuple[ProblemMatch, ...]:
+    known = {match.id for match in kept} | {current}
+    new = [match for match in heard if match.id not in known and match.score >= SURE_ENOUGH_TO_OFFER]
+    return (*kept, *new)
+
+
+def _together(before: tuple[HazardFound, ...], now: tuple[HazardFound, ...]) -> tuple[HazardFound, ...]:
+    known = {hazard.id for hazard in before}
+    return (*before, *(hazard for hazard in now if hazard.id not in known))
+
+
+def _take(case: Case, turn: Turn, knowledge: Knowledge) -> Case:
+    """Take what was given as such: a problem or an area chosen, and facts."""
+    given = dict(turn.facts)
+    problem, area = given.pop(PROBLEM, None), given.pop(AREA, None)
+    if area is not None:
+        if area not in {one.id for one in knowledge.areas}:
+            raise BadFact(AREA, f"must be one of {', '.join(one.id for one in knowledge.areas)}.")
+        case = replace(case, area=area)
+    if problem is not None:
+        case = _choose(case, problem, knowledge)
+    return replace(case, facts=case.facts | read_given(given, knowledge))
+
+
+def _choose(case: Case, problem: object, knowledge: Knowledge) -> Case:
+    """The customer named the trouble; what was worked on before is remembered."""
+    if problem not in knowledge.problems:
+        raise BadFact(PROBLEM, "must be the id of a problem, such as stalled-ferment.")
+    chosen = ProblemMatch(str(problem), 1.0)
+    rest = tuple(match for match in (*case.ranked[:1], *case.also) if match.id != problem)
+    return replace(case, ranked=(chosen,), also=rest, kind="trouble")
+
+
+def measures(case: Case) -> str:
+    """The measures the customer thinks in, by the units they used; metric when they used none."""
+    said = [fact.said_unit for fact in case.facts.values()]
+    us = sum(unit in US_UNITS for unit in said)
+    return "us" if us > sum(unit in METRIC_UNITS for unit in said) else "metric"

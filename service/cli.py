@@ -1,0 +1,193 @@
+"""The `spile` command: serve, ask, calc, knowledge.
+
+Bad input gets one clear line on standard error and exit code 2, never a traceback.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Annotated, Any, Literal, NoReturn
+
+import click
+import typer
+
+import calculators
+import knowledge
+from service.answer.text import as_text
+from service.consultation import Turn, Units
+from service.desk import consult
+from service.given import BadFact
+
+app = typer.Typer(add_completion=False, no_args_is_help=True, rich_markup_mode=None, pretty_exceptions_enable=False)
+tree = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the knowledge tree.")
+app.add_typer(tree, name="knowledge")
+
+
+class BadInput(Exception):
+    """Something the person at the keyboard can put right; the message says how."""
+
+
+def main() -> None:
+    """Run the command; turn every expected failure into one line and exit code 2."""
+    try:
+        app(standalone_mode=False)
+    except click.exceptions.Abort:
+        _stop("stopped", 130)
+    except click.ClickException as error:
+        _stop(error.format_message())
+    except (BadInput, BadFact, calculators.BadInput) as error:
+        _stop(str(error))
+    except knowledge.KnowledgeFaults as error:
+        _stop(f"the knowledge has {len(error.faults)} faults; `spile knowledge check` lists them")
+    except BrokenPipeError:
+        sys.stderr.close()
+
+
+def _stop(message: str, code: int = 2) -> NoReturn:
+    print(f"spile: {' '.join(message.split())}", file=sys.stderr)
+    raise SystemExit(code)
+
+
+@app.command()
+def ask(
+    text: Annotated[str | None, typer.Argument(help="what the customer wrote")] = None,
+    fact: Annotated[list[str] | None, typer.Option(help='NAME=VALUE, e.g. beer_temperature="62 degF"')] = None,
+    units: Annotated[str | None, typer.Option(help="us or metric; without it, as the customer wrote")] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="print the consultation object")] = False,
+    batch: Annotated[Path | None, typer.Option(help="JSON Lines with id and text; one consultation per line out")] = None,
+) -> None:
+    """One consultation without a server."""
+    if batch is not None:
+        for line in _answers(_lines(batch)):
+            print(line)
+        return
+    if text is None:
+        raise BadInput("say what the trouble is, or give --batch FILE")
+    said = consult([Turn(text=text, facts=_pairs(fact or []))], knowledge.shipped(), _units(units))
+    print(said.model_dump_json() if as_json else as_text(said), end="\n" if as_json else "")
+
+
+def _units(said: str | None) -> Units | None:
+    if said not in (None, "us", "metric"):
+        raise BadInput("--units must be us or metric")
+    return said  # type: ignore[return-value]
+
+
+def _pairs(written: Iterable[str]) -> dict[str, str]:
+    pairs = {}
+    for pair in written:
+        name, equals, value = pair.partition("=")
+        if not equals or not name:
+            raise BadInput(f"{pair!r} is not NAME=VALUE")
+        pairs[name.strip()] = value.strip()
+    return pairs
+
+
+def _lines(batch: Path) -> Iterator[str]:
+    if str(batch) == "-":
+        yield from sys.stdin
+        return
+    try:
+        with batch.open(encoding="utf-8", errors="replace") as lines:
+            yield from lines
+    except OSError as error:
+        raise BadInput(f"--batch: cannot read {batch}: {error.strerror}") from error
+
+
+def _answers(lines: Iterable[str]) -> Iterator[str]:
+    """One JSON line per line in. A bad line gets an `error` in its place, and the rest goes on."""
+    tree_now = knowledge.shipped()
+    for number, line in enumerate(lines, 1):
+        if not line.strip():
+            continue
+        identity: dict[str, Any] = {"id": None}
+        try:
+            row = _row(line)
+            identity = {"id": row.get("id")}
+            turn = Turn(text=row["text"], facts=row.get("facts") or {})
+            said = consult([turn], tree_now, _units(row.get("units")))
+            yield json.dumps({**identity, **said.model_dump(mode="json")}, ensure_ascii=False)
+        except (BadInput, BadFact) as error:
+            yield json.dumps({**identity, "line": number, "error": str(error)}, ensure_ascii=False)
+
+
+def _row(line: str) -> dict[str, Any]:
+    try:
+        row = json.loads(line)
+    except (json.JSONDecodeError, RecursionError) as error:
+        raise BadInput("this line is not JSON") from error
+    if not isinstance(row, dict) or not isinstance(row.get("text"), str):
+        raise BadInput("a line needs an object with id and text")
+    if not isinstance(row.get("facts") or {}, dict):
+        raise BadInput("facts must be an object of names and values")
+    return row
+
+
+@app.command()
+def calc(
+    name: Annotated[str | None, typer.Argument(help="a calculator; without it, the list of all")] = None,
+    inputs: Annotated[list[str] | None, typer.Argument(help='KEY=VALUE, e.g. temperature="38 degF"')] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="print the calculation as an object")] = False,
+) -> None:
+    """List the calculators, or run one."""
+    if name is None:
+        for each in calculators.names():
+            print(f"{each:28} {calculators.get(each).summary}")
+        return
+    if name not in calculators.names():
+        raise BadInput(f"there is no calculator {name!r}; `spile calc` lists them")
+    run = calculators.run(name, _pairs(inputs or []))
+    print(json.dumps(run.as_dict(), ensure_ascii=False) if as_json else _worked(run))
+
+
+def _worked(run: calculators.Calculation) -> str:
+    warnings = [f"Mind: {warning}" for warning in run.warnings]
+    sources = [f"Source: {citation}" for citation in calculators.get(run.calculator).sources.values()]
+    return "\n".join([run.working.rstrip(), *warnings, *sources])
+
+
+@tree.command("check")
+def check_knowledge(
+    folder: Annotated[Path | None, typer.Argument(help="a knowledge folder; without it, the shipped one")] = None,
+) -> None:
+    """Validate the tree: one line per fault with file and line; exit 1 if there are any."""
+    from knowledge import check
+
+    faults = check.run(folder)
+    for fault in faults:
+        print(fault)
+    if faults:
+        raise SystemExit(1)
+    print(f"knowledge: no faults (revision {knowledge.load(folder).revision})")
+
+
+@tree.command("picture")
+def picture(problem: Annotated[str, typer.Argument(help="a problem's id")]) -> None:
+    """Print a picture of one problem's tree as a Mermaid flow chart."""
+    from knowledge.picture import mermaid
+
+    known = knowledge.shipped().problems
+    if problem not in known:
+        raise BadInput(f"there is no problem {problem!r}; the ids are the file names in knowledge/problems/")
+    print(mermaid(known[problem]))
+
+
+@app.command()
+def serve(
+    host: Annotated[str | None, typer.Option(help="address to listen on (SPILE_HOST; default 127.0.0.1)")] = None,
+    port: Annotated[int | None, typer.Option(help="port to listen on (SPILE_PORT; default 8000)")] = None,
+    database: Annotated[str | None, typer.Option(help="database URL (SPILE_DATABASE; default a SQLite file)")] = None,
+) -> None:
+    """Run the service; makes its database with the shipped knowledge on first start."""
+    from service.web.server import serve as run_server
+    from service.web.settings import BadSetting, settings
+
+    given: dict[Literal["host", "port", "database"], Any] = {"host": host, "port": port, "database": database}
+    try:
+        chosen = settings(**{name: value for name, value in given.items() if value is not None})
+    except BadSetting as error:
+        raise BadInput(str(error)) from error
+    run_server(chosen)

@@ -32,7 +32,7 @@ function numberForm({ label, unit, units }, { system, submit, answer, errorText 
     problem.textContent = number === null ? errorText(example ? strings.like(example) : "") : "";
     field.toggleAttribute("aria-invalid", number === null);
     if (number === null) field.focus();
-    else answer(chosen ? { value: number, unit: chosen } : number);
+    else answer(withUnit(number, chosen));
   };
   return make("form", { class: "number", novalidate: true, on: { submit: take } },
     make("div", { class: "reading" },
@@ -40,6 +40,9 @@ function numberForm({ label, unit, units }, { system, submit, answer, errorText 
       make("div", { class: "together" }, field, chooser ?? make("span", { class: "unit" }, unitName(unit ?? "")), make("button", { class: "main" }, submit))),
     problem);
 }
+
+/** A figure as the desk takes it: "62 degF", with the digits that were typed. */
+const withUnit = (number, unit) => (unit ? `${number} ${unit}` : number);
 
 function unitChooser(units, label) {
   if (units.length < 2) return null;

@@ -1,20 +1,18 @@
 /**
- * Where the case stands, in the order a worried reader needs it: danger, what to do at once, the next question or the
- * finding, then why we think so and what we understood. Scores stay with the desk.
+ * Where the case stands, in the order a worried reader needs it: what to do at once, the next question or the finding,
+ * then why we think so and what we understood. Cautions stand above all this (caution-view.js); scores stay with the desk.
  */
 
 import { answerForm } from "./answer-form.js";
-import { cautionsView } from "./caution-view.js";
 import { button, folded, make } from "./dom.js";
 import { figuresView } from "./figures-view.js";
 import { calculationsView, findingView, sourcesView } from "./finding-view.js";
 import { strings } from "./strings.js";
 
-/** `actions`: answer(facts, label), words(text). */
+/** `actions`: answer(facts) and words(text), both of which send. */
 export function consultationView(consultation, actions) {
   const { question, finding, handover, units: system } = consultation;
   return [
-    cautionsView(consultation.cautions),
     boxed("first-action", strings.firstAction, consultation.first_action),
     boxed("handover", strings.handover, handover?.text),
     question && questionView(question, system, actions),

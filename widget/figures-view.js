@@ -26,6 +26,9 @@ export function valueOf(fact) {
   return [fact.value, fact.unit].filter((part) => part !== null && part !== undefined).join(" ");
 }
 
+/** The customer's own words are worth repeating only where they are not what is shown already. */
+const saidOtherwise = (fact) => fact.said && ![valueOf(fact), String(fact.value)].includes(fact.said) && fact.value !== null;
+
 const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 function figureRow(name, fact, { system, correct, correctInWords }) {
@@ -44,7 +47,7 @@ function figureRow(name, fact, { system, correct, correctInWords }) {
       make("span", { class: "figure-label" }, label),
       make("span", { class: "figure-value" }, valueOf(fact)),
       open),
-    fact.said && make("p", { class: "said" }, `${strings.said} “${fact.said}”`),
+    saidOtherwise(fact) && make("p", { class: "said" }, `${strings.said} “${fact.said}”`),
     place);
 }
 

@@ -6,8 +6,9 @@
 
 import { headline } from "./consultation-view.js";
 import { button, make } from "./dom.js";
-import { labelOf, valueOf } from "./figures-view.js";
+import { labelOf } from "./figures-view.js";
 import { strings } from "./strings.js";
+import { figureText } from "./units.js";
 
 export class LogView {
   #list;
@@ -17,14 +18,15 @@ export class LogView {
     this.#list = list;
   }
 
-  /** Shows messages and, after them, what is not yet acknowledged; `actions`: sendAgain(), change(message). */
+  /** Shows messages and, after them, what is not yet acknowledged; `actions`: sendNow(), change(message). */
   show({ messages, unsent, consultation }, actions) {
-    const last = messages.filter(({ from }) => from === "desk").at(-1);
+    const newest = messages.filter(({ from }) => from === "desk").at(-1);
+    let heard = null; // where the case stood when a line was said
     const wanted = [...messages, ...unsent].map((message) => {
-      const line = this.#line(message, consultation);
-      line.dataset.state = message.state ?? "sent";
-      line.toggleAttribute("data-current", message === last && consultation !== null);
-      footnote(line, message, actions);
+      const line = this.#line(message, heard ?? consultation);
+      heard = message.consultation ?? heard;
+      update(line, message, actions);
+      line.toggleAttribute("data-current", message === newest && consultation !== null);
       return line;
     });
     for (const line of [...this.#list.children]) if (!wanted.includes(line)) line.remove();
@@ -33,62 +35,68 @@ export class LogView {
     });
   }
 
-  #line(message, consultation) {
+  #line(message, heard) {
     const key = message.client_id ?? `number ${message.number}`;
-    if (!this.#lines.has(key)) this.#lines.set(key, lineOf(message, consultation));
+    if (!this.#lines.has(key)) this.#lines.set(key, lineOf(message, heard));
     return this.#lines.get(key);
   }
 }
 
-function lineOf(message, consultation) {
+function lineOf(message, heard) {
   const from = message.from ?? "customer";
   const who = { customer: strings.you, desk: strings.desk }[from] ?? strings.person;
   return make("li", { class: "line", "data-from": from },
-    make("p", { class: "margin" }, make("strong", {}, who), timeOf(message.at)),
-    make("div", { class: "entry" }, ...wordsOf(message, consultation).map((text) => make("p", {}, text)), make("div", { class: "footnote" })));
+    make("p", { class: "margin" }, make("strong", {}, who), make("time")),
+    make("div", { class: "entry" },
+      ...wordsOf(message, heard).map((text) => make("p", {}, text)),
+      make("div", { class: "footnote" })));
 }
 
-function wordsOf({ text, facts, consultation: reply }, consultation) {
-  const answers = Object.entries(facts ?? {}).map(([name, value]) => answerText(name, value, consultation));
-  const said = text || (reply ? headline(reply) : "");
-  return [said, ...answers].filter(Boolean);
+function wordsOf({ text, facts, consultation }, heard) {
+  const answers = Object.entries(facts ?? {}).map(([name, value]) => answerText(name, value, heard));
+  return [text || (consultation && headline(consultation)), ...answers].filter(Boolean);
 }
 
-/** An answer in the words it was asked in: "Original gravity: 1.050 SG". */
-function answerText(name, value, consultation) {
-  if (name === "problem") return strings.workOn(problemTitle(value, consultation));
-  const { question, facts } = consultation ?? {};
-  const label = question?.fact === name ? question.text : labelOf(name, facts?.[name]);
-  if (value === null) return strings.notKnownFor(label);
-  const option = question?.fact === name ? question.options?.find((offered) => offered.value === value) : null;
-  const given = typeof value === "object" ? value : { value };
-  return `${label} ${option?.label ?? valueOf(given)}`;
+/** An answer to the question just put is given alone; a correction says what it corrects. */
+function answerText(name, value, heard) {
+  if (name === "problem") return strings.workOn(problemTitle(value, heard));
+  const asked = heard?.question?.fact === name ? heard.question : null;
+  if (value === null) return asked ? strings.dontKnow : `${labelOf(name, heard?.facts?.[name])}: ${strings.unknown}`;
+  const text = asked?.options?.find((option) => option.value === value)?.label ?? answerValue(value);
+  return asked ? text : `${labelOf(name, heard?.facts?.[name])}: ${text}`;
 }
 
-function problemTitle(id, consultation) {
-  const offered = [...(consultation?.problems ?? []), ...(consultation?.also ?? [])];
+function answerValue(value) {
+  if (typeof value === "boolean") return value ? strings.yes : strings.no;
+  return figureText(typeof value === "object" ? `${value.value} ${value.unit ?? ""}`.trim() : value);
+}
+
+function problemTitle(id, heard) {
+  const offered = [...(heard?.problems ?? []), ...(heard?.also ?? [])];
   return offered.find((problem) => problem.id === id)?.title ?? id.replaceAll("-", " ");
 }
 
-function timeOf(at) {
-  const time = at ? new Date(at) : null;
-  if (!time || Number.isNaN(time.valueOf())) return null;
-  const shown = time.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
-  return make("time", { datetime: time.toISOString() }, shown);
+/** What changes about a line: whether it has arrived, when, and what the customer can do if not. */
+function update(line, message, actions) {
+  const shown = JSON.stringify([message.state, message.reason, message.at]);
+  if (line.dataset.shown === shown) return;
+  line.dataset.shown = shown;
+  line.dataset.state = message.state ?? "sent";
+  setTime(line.querySelector("time"), message.at);
+  line.querySelector(".footnote").replaceChildren(...footnote(message, actions));
 }
 
-/** Under a line that is not yet acknowledged: how it stands, and what the customer can do. */
-function footnote(line, message, actions) {
-  const note = line.querySelector(".footnote");
-  const shown = `${message.state ?? "sent"} ${message.reason ?? ""}`;
-  if (note.dataset.shown === shown) return;
-  note.dataset.shown = shown;
-  note.replaceChildren(...footnoteParts(message, actions));
+function setTime(place, at) {
+  const time = new Date(at ?? NaN);
+  if (Number.isNaN(time.valueOf())) return;
+  place.dateTime = time.toISOString();
+  place.textContent = time.toLocaleTimeString([], { hour: "numeric", minute: "2-digit" });
 }
 
-function footnoteParts(message, { sendAgain, change }) {
+function footnote(message, { sendNow, change }) {
   if (message.state === "sending") return [make("span", {}, strings.sending)];
-  if (message.state === "kept") return [make("span", {}, strings.kept), button(strings.sendAgain, sendAgain, { class: "quiet" })];
+  if (message.state === "kept") return [make("span", {}, strings.kept), button(strings.sendAgain, sendNow, { class: "quiet" })];
   if (message.state !== "refused") return [];
-  return [make("span", { class: "error" }, strings.refused(message.reason)), button(strings.change, () => change(message), { class: "quiet" })];
+  const label = message.text ? strings.change : strings.takeBack;
+  return [make("span", { class: "error" }, strings.refused(message.reason)), button(label, () => change(message), { class: "quiet" })];
 }

@@ -113,7 +113,7 @@ class SpileChat extends HTMLElement {
     parts.notice(noticeOf(conversation, this.#store.lasting));
     parts.fresh(stateOf(conversation) === "empty", conversation.ended);
     this.#log.show(conversation, {
-      sendAgain: () => conversation.sendNow(),
+      sendNow: () => conversation.sendNow(),
       change: (message) => this.#change(message),
     });
     this.#renderCase(conversation);

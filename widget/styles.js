@@ -35,6 +35,7 @@ const CSS = `
 }
 .sheet > * { padding: .9em 1.1em; }
 h2, h3, h4, p, ul, ol, dl, dd, pre { margin: 0; padding: 0; }
+ul, ol { padding-inline-start: 1.4em; display: grid; gap: .35em; }
 h2, h3, h4 { line-height: 1.25; font-family: "Iowan Old Style", Charter, "Palatino Linotype", Palatino, "DejaVu Serif", Georgia, serif; }
 h2 { font-size: 1.45em; }
 h3 { font-size: 1.2em; }
@@ -48,10 +49,11 @@ header { display: flex; flex-wrap: wrap; align-items: baseline; justify-content:
 
 /* the log: a margin column and ruled lines */
 .sheet > .log { padding: 0; }
-.lines { list-style: none; }
+.lines { list-style: none; padding: 0; gap: 0; }
 .line { display: grid; grid-template-columns: 6.2em 1fr; border-bottom: 1px solid var(--rule); }
 .margin { padding: .6em .8em .6em 1.1em; border-inline-end: 2px solid var(--margin); display: flex; flex-direction: column; line-height: 1.35; }
 .margin strong { color: var(--margin); }
+time { white-space: nowrap; }
 .entry { padding: .6em 1.1em .6em .9em; white-space: pre-line; }
 .line[data-from="customer"] .entry { font-family: "Iowan Old Style", Charter, "Palatino Linotype", Palatino, "DejaVu Serif", Georgia, serif; }
 .line[data-state="kept"] .entry, .line[data-state="refused"] .entry { border-inline-start: .3em dashed var(--margin); }
@@ -81,7 +83,6 @@ h3:focus-visible { outline: 3px solid var(--focus); outline-offset: .2em; }
 .signal svg { width: 1.5em; height: 1.5em; flex: none; fill: currentColor; fill-rule: evenodd; }
 .caution-text { padding: .7em .9em; display: grid; gap: .6em; }
 .hazard { font-weight: 700; }
-ul, ol { padding-inline-start: 1.4em; display: grid; gap: .35em; }
 .boxed { border-inline-start: .35em solid var(--act); background: var(--act-soft); padding: .7em .9em; }
 .handover { border-color: var(--notice); }
 .question { border: 2px solid var(--act); padding: .9em 1em 1em; display: grid; gap: .7em; background: var(--paper-deep); }
@@ -109,7 +110,8 @@ dt { font-weight: 700; color: var(--margin); }
 }
 
 details { border-top: 1px solid var(--rule); }
-.calculation:last-child, .sources { border-bottom: 1px solid var(--rule); }
+.calculation:last-child { border-bottom: 1px solid var(--rule); }
+.sources { border: 0; margin-top: -.8em; }
 summary { cursor: pointer; min-height: 2.75em; padding: .6em 0; font-weight: 600; }
 .calculations h3 { margin-bottom: .4em; }
 pre { white-space: pre-wrap; font: .9em/1.5 ui-monospace, "SF Mono", Menlo, Consolas, "DejaVu Sans Mono", monospace; background: var(--paper-deep); padding: .7em .9em; margin-bottom: .6em; }

@@ -24,7 +24,7 @@ const UNITS = {
 };
 
 const NAMES = {
-  SG: "gravity (1.0…)",
+  SG: "gravity",
   degP: "°Plato",
   degBx: "°Brix",
   degC: "°C",
@@ -68,14 +68,21 @@ export function exampleOf(unit, system) {
 }
 
 /**
- * A number as people type it, or null. A decimal comma is a point, and a gravity of 1050 is 1.050. A comma before three
- * figures ("3,000") could mean either, so except for a gravity it is not taken.
+ * A number as people type it, with the digits they typed, or null. A decimal comma is a point, and a gravity of 1050 is
+ * 1.050. A comma before three figures ("3,000") could mean either, so except for a gravity it is not taken.
  */
 export function readNumber(typed, unit) {
   const text = typed.trim();
   if (unit !== "SG" && /^\d{1,3},\d{3}$/.test(text)) return null;
-  const plain = text.replace(",", ".");
-  if (!/^[-+]?\d*\.?\d+$/.test(plain)) return null;
-  const number = Number(plain);
-  return unit === "SG" && number >= 900 && number <= 1200 ? number / 1000 : number;
+  const number = text.replace(",", ".");
+  if (!/^[-+]?\d*\.?\d+$/.test(number)) return null;
+  return unit === "SG" && /^(9\d\d|1[01]\d\d)$/.test(number) ? (Number(number) / 1000).toFixed(3) : number;
 }
+
+/** "62 degF" as people write it: "62 °F". */
+export function figureText(figure) {
+  const [, number, unit] = /^(\S+)(?: (.+))?$/.exec(String(figure)) ?? [];
+  return [number ?? figure, unit && !UNMARKED.has(unit) && unitName(unit)].filter(Boolean).join(" ");
+}
+
+const UNMARKED = new Set(["SG", "pH"]);

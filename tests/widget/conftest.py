@@ -1,37 +1,21 @@
-"""One browser for the session, a fresh small desk and page for each test, and a watch on everything the page reports."""
+"""A fresh small desk and page for each test, and a watch on everything the page reports."""
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
 from tests.widget.consultations import stalled
 from tests.widget.small_desk import SmallDesk
 
-CHROMIUM_ARGUMENTS = [
-    "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run",
-]  # fmt: skip
 WATCH = """
 addEventListener("securitypolicyviolation", (event) => console.error(`CSP: ${event.violatedDirective} ${event.blockedURI}`));
 """
 expect.set_options(timeout=8_000)
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """Debian's Chromium; Playwright's own download is not to be had everywhere."""
-    executable = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-    if executable is None:
-        pytest.fail("No browser found. On Debian or Ubuntu: apt-get install chromium")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=executable, args=CHROMIUM_ARGUMENTS)
-        yield browser
-        browser.close()
 
 
 @pytest.fixture
@@ -88,7 +72,7 @@ class Customer:
         self.page.get_by_role("textbox", name="What is happening").or_(
             self.page.get_by_role("textbox", name="Add anything")
         ).fill(text)
-        self.page.get_by_role("button", name="Write it down").click()
+        self.page.get_by_role("button", name="Send to the desk").click()
 
     def answer(self, number: str) -> None:
         """Answer the question on the page with a number."""

@@ -22,7 +22,7 @@ export class CallFailed extends Error {
 
   /** Trying the same again would be refused again. */
   get isRefusal() {
-    return this.status >= 400 && this.status < 500 && ![408, 409, 425, 429].includes(this.status) && !this.chatIsGone;
+    return this.status >= 400 && this.status < 500 && ![408, 425, 429].includes(this.status) && !this.chatIsGone;
   }
 }
 

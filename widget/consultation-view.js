@@ -29,7 +29,7 @@ export function consultationView(consultation, actions) {
 
 /** One line that says what the desk answered: for the log, and for those who listen to the page. */
 export function headline({ question, finding, handover, first_action: first }) {
-  return question?.text ?? finding?.summary ?? handover?.text ?? first ?? "";
+  return question?.text ?? finding?.summary ?? handover?.text ?? first ?? strings.noted;
 }
 
 function boxed(name, title, text) {

@@ -10,8 +10,7 @@ import { CallFailed } from "./chat-client.js";
 import { backOff, events, follow, pause } from "./chat-events.js";
 
 export class Conversation {
-  messages = []; // acknowledged, in the order of their numbers
-  consultation = null;
+  messages = []; // acknowledged, in the order of their numbers, each with the desk's answer once it is heard
   reachable = true;
   ended = false;
   loading = false;
@@ -25,7 +24,7 @@ export class Conversation {
   #delivering = false;
   #following = false;
   #states = new Map(); // client_id → { state, reason }
-  #reportedAt = 0; // the number of the message the consultation answers
+  #seen = 0; // the number of the last event heard
 
   constructor({ client, store, units, changed, signal }) {
     this.loading = store.read().id !== null;
@@ -45,6 +44,11 @@ export class Conversation {
   /** What was written and is not yet acknowledged, each with its state: sending, kept or refused. */
   get unsent() {
     return this.#store.read().unsent.map((message) => ({ state: "kept", ...message, ...this.#states.get(message.client_id) }));
+  }
+
+  /** Where the case stands: the desk's latest answer. */
+  get consultation() {
+    return this.messages.findLast((message) => message.consultation)?.consultation ?? null;
   }
 
   say(message) {
@@ -91,7 +95,7 @@ export class Conversation {
     this.#store.acknowledged(client_id);
     this.#states.delete(client_id);
     this.#reached();
-    this.#take([reply.message], reply.consultation);
+    this.#take([{ ...reply.message, consultation: reply.consultation }]);
   }
 
   /** The chat's id and token; opens it when there is none. Opening twice with the same token is opening once. */
@@ -100,7 +104,7 @@ export class Conversation {
     if (!this.#store.read().id) {
       const opened = await this.#client.open(token, this.#units, this.#signal);
       this.#store.opened(opened.id);
-      this.#take(opened.messages ?? [], opened.consultation);
+      this.#take(opened.messages);
     }
     this.#follow();
     return { id: this.#store.read().id, token };
@@ -131,7 +135,8 @@ export class Conversation {
       const chat = await this.#client.read(this.#store.read(), this.#signal);
       this.loading = false;
       this.#reached();
-      this.#take(chat.messages, chat.consultation);
+      this.#seen = chat.last_event;
+      this.#take(chat.messages);
     } catch (error) {
       if (error instanceof CallFailed && !error.chatIsGone) this.#reached(false);
       throw error;
@@ -139,26 +144,20 @@ export class Conversation {
   }
 
   async #listen() {
-    const response = await this.#client.events(this.#store.read(), this.#last, this.#signal);
+    const response = await this.#client.events(this.#store.read(), this.#seen, this.#signal);
     for await (const event of events(response, this.#signal)) {
-      if (event.type === "message") this.#take([JSON.parse(event.data)]);
+      const said = JSON.parse(event.data);
+      if (event.type === "message") this.#take([said]);
+      if (event.type === "consultation") this.#take([{ id: said.message, consultation: said.consultation }]);
+      this.#seen = Number(event.id ?? this.#seen);
     }
   }
 
-  get #last() {
-    return this.messages.at(-1)?.number ?? 0;
-  }
-
-  /** Adds what is new, each number once; a consultation counts when nothing later has been heard. */
-  #take(messages, consultation = null) {
-    const known = new Set(this.messages.map(({ number }) => number));
-    const fresh = messages.filter(({ number }) => !known.has(number));
-    this.messages = [...this.messages, ...fresh].sort((one, other) => one.number - other.number);
-    const last = messages.filter((message) => message.consultation ?? consultation).at(-1);
-    if (last && last.number >= this.#reportedAt) {
-      this.#reportedAt = last.number;
-      this.consultation = last.consultation ?? consultation;
-    }
+  /** Adds what is new. A message and its answer may come several times and by several ways; each is kept once. */
+  #take(messages) {
+    const known = new Map(this.messages.map((message) => [message.id, message]));
+    for (const message of messages) known.set(message.id, { ...known.get(message.id), ...message });
+    this.messages = [...known.values()].sort((one, other) => one.number - other.number);
     this.#changed();
   }
 

@@ -20,13 +20,14 @@ export class LogView {
 
   /** Shows messages and, after them, what is not yet acknowledged; `actions`: sendNow(), change(message). */
   show({ messages, unsent, consultation }, actions) {
-    const newest = messages.filter(({ from }) => from === "desk").at(-1);
+    const entries = [...messages.flatMap(withAnswer), ...unsent];
+    const newest = entries.findLast((entry) => entry.answers);
     let heard = null; // where the case stood when a line was said
-    const wanted = [...messages, ...unsent].map((message) => {
-      const line = this.#line(message, heard ?? consultation);
-      heard = message.consultation ?? heard;
-      update(line, message, actions);
-      line.toggleAttribute("data-current", message === newest && consultation !== null);
+    const wanted = entries.map((entry) => {
+      const line = this.#line(entry, heard ?? consultation);
+      heard = entry.answers ?? heard;
+      update(line, entry, actions);
+      line.toggleAttribute("data-current", entry === newest);
       return line;
     });
     for (const line of [...this.#list.children]) if (!wanted.includes(line)) line.remove();
@@ -36,14 +37,20 @@ export class LogView {
   }
 
   #line(message, heard) {
-    const key = message.client_id ?? `number ${message.number}`;
+    const key = message.client_id ?? message.id;
     if (!this.#lines.has(key)) this.#lines.set(key, lineOf(message, heard));
     return this.#lines.get(key);
   }
 }
 
+/** A message, and the desk's answer to it in one line. */
+function withAnswer(message) {
+  const { id, consultation } = message;
+  return consultation ? [message, { id: `answer to ${id}`, author: "desk", text: headline(consultation), answers: consultation }] : [message];
+}
+
 function lineOf(message, heard) {
-  const from = message.from ?? "customer";
+  const from = message.author ?? "customer";
   const who = { customer: strings.you, desk: strings.desk }[from] ?? strings.person;
   return make("li", { class: "line", "data-from": from },
     make("p", { class: "margin" }, make("strong", {}, who), make("time")),
@@ -52,9 +59,8 @@ function lineOf(message, heard) {
       make("div", { class: "footnote" })));
 }
 
-function wordsOf({ text, facts, consultation }, heard) {
-  const answers = Object.entries(facts ?? {}).map(([name, value]) => answerText(name, value, heard));
-  return [text || (consultation && headline(consultation)), ...answers].filter(Boolean);
+function wordsOf({ text, facts }, heard) {
+  return [text, ...Object.entries(facts ?? {}).map(([name, value]) => answerText(name, value, heard))].filter(Boolean);
 }
 
 /** An answer to the question just put is given alone; a correction says what it corrects. */

@@ -19,6 +19,7 @@ export const strings = Object.freeze({
   sendAgain: "Send again",
   change: "Change it",
   takeBack: "Take it back",
+  noted: "Noted.",
   unknown: "not known",
   workOn: (label) => `Please look at this: ${label}`,
 

@@ -35,7 +35,7 @@ const CSS = `
 }
 .sheet > * { padding: .9em 1.1em; }
 h2, h3, h4, p, ul, ol, dl, dd, pre { margin: 0; padding: 0; }
-ul, ol { padding-inline-start: 1.4em; display: grid; gap: .35em; }
+ul, ol { padding-inline-start: 1.4em; display: grid; grid-template-columns: minmax(0, 1fr); gap: .35em; }
 h2, h3, h4 { line-height: 1.25; font-family: "Iowan Old Style", Charter, "Palatino Linotype", Palatino, "DejaVu Serif", Georgia, serif; }
 h2 { font-size: 1.45em; }
 h3 { font-size: 1.2em; }
@@ -44,7 +44,7 @@ h4 { font-size: 1em; margin-top: .9em; }
 
 header { display: flex; flex-wrap: wrap; align-items: baseline; justify-content: space-between; gap: 0 1.5em; border-bottom: 3px double var(--edge); }
 .shop { color: var(--ink-soft); font-style: italic; }
-.intro { display: grid; gap: .7em; }
+.intro { display: grid; grid-template-columns: minmax(0, 1fr); gap: .7em; }
 .emergency { border-inline-start: .3em solid var(--margin); padding-inline-start: .8em; font-weight: 600; }
 
 /* the log: a margin column and ruled lines */
@@ -70,10 +70,10 @@ time { white-space: nowrap; }
 .standing { scroll-margin-top: .5em; }
 .standing:not(:has(.caution, .case > *)) { display: none; }
 .danger:not(:empty) { margin-bottom: 1em; }
-.case { display: grid; gap: 1.3em; }
+.case { display: grid; grid-template-columns: minmax(0, 1fr); gap: 1.3em; }
 .case:focus, .danger:focus, h3:focus { outline: none; }
 h3:focus-visible { outline: 3px solid var(--focus); outline-offset: .2em; }
-.cautions { display: grid; gap: .8em; }
+.cautions { display: grid; grid-template-columns: minmax(0, 1fr); gap: .8em; }
 .caution { border: 3px solid var(--sign); background: var(--paper); }
 .caution[data-signal="DANGER"] { --sign: var(--danger); --sign-ink: var(--danger-ink); }
 .caution[data-signal="WARNING"] { --sign: var(--warning); --sign-ink: var(--warning-ink); }
@@ -81,29 +81,29 @@ h3:focus-visible { outline: 3px solid var(--focus); outline-offset: .2em; }
 .caution[data-signal="NOTICE"] { --sign: var(--notice); --sign-ink: var(--notice-ink); }
 .signal { display: flex; align-items: center; gap: .5em; padding: .3em .7em; background: var(--sign); color: var(--sign-ink); font-size: 1.15em; letter-spacing: .06em; }
 .signal svg { width: 1.5em; height: 1.5em; flex: none; fill: currentColor; fill-rule: evenodd; }
-.caution-text { padding: .7em .9em; display: grid; gap: .6em; }
+.caution-text { padding: .7em .9em; display: grid; grid-template-columns: minmax(0, 1fr); gap: .6em; }
 .hazard { font-weight: 700; }
 .boxed { border-inline-start: .35em solid var(--act); background: var(--act-soft); padding: .7em .9em; }
 .handover { border-color: var(--notice); }
-.question { border: 2px solid var(--act); padding: .9em 1em 1em; display: grid; gap: .7em; background: var(--paper-deep); }
+.question { border: 2px solid var(--act); padding: .9em 1em 1em; display: grid; grid-template-columns: minmax(0, 1fr); gap: .7em; background: var(--paper-deep); }
 .eyebrow { font-size: .85em; letter-spacing: .08em; color: var(--ink-soft); margin-bottom: -.5em; }
-.finding { display: grid; gap: .6em; border-top: 3px double var(--edge); padding-top: .9em; }
+.finding { display: grid; grid-template-columns: minmax(0, 1fr); gap: .6em; border-top: 3px double var(--edge); padding-top: .9em; }
 .finding .summary { font-size: 1.08em; font-weight: 600; }
 .finding .steps ol { gap: .7em; padding-inline-start: 2.1em; margin-top: .5em; }
 .finding ol li::marker { font-weight: 700; color: var(--margin); }
 .finding h4 { margin: .6em 0 .2em; }
 .check-again { border: 1px dashed var(--edge); padding: .2em .9em .8em; }
-.check-again dl { display: grid; gap: .4em; }
+.check-again dl { display: grid; grid-template-columns: minmax(0, 1fr); gap: .4em; }
 .check-again dl div { display: grid; grid-template-columns: 3.5em 1fr; gap: .6em; }
 dt { font-weight: 700; color: var(--margin); }
-.problem { display: grid; gap: .4em; }
+.problem { display: grid; grid-template-columns: minmax(0, 1fr); gap: .4em; }
 .offer { justify-self: start; text-align: start; margin-top: .4em; }
 
 .ruled { list-style: none; padding: 0; gap: 0; border-top: 1px solid var(--rule); margin-top: .5em; }
 .figure { border-bottom: 1px solid var(--rule); padding: .45em 0; }
 .figure-line { display: grid; grid-template-columns: minmax(8em, 1.1fr) minmax(6em, 1fr) auto; gap: 0 1em; align-items: center; }
 .figure-value { font-weight: 700; font-variant-numeric: tabular-nums; }
-.correction { padding: .6em 0 .4em; display: grid; gap: .6em; }
+.correction { padding: .6em 0 .4em; display: grid; grid-template-columns: minmax(0, 1fr); gap: .6em; }
 @container sheet (max-width: 34em) {
   .figure-line { grid-template-columns: 1fr 1fr; }
   .figure-line button { grid-column: 1 / -1; justify-self: start; }
@@ -119,7 +119,7 @@ details > ul { margin-bottom: .8em; }
 
 /* fields and buttons, large enough for wet hands */
 label { display: block; font-weight: 600; }
-.composer { display: grid; gap: .5em; border-top: 3px double var(--edge); background: var(--paper-deep); }
+.composer { display: grid; grid-template-columns: minmax(0, 1fr); gap: .5em; border-top: 3px double var(--edge); background: var(--paper-deep); }
 input, textarea, select, button { font: inherit; color: inherit; border-radius: 0; margin: 0; }
 input, textarea, select { background: var(--paper); border: 2px solid var(--edge); padding: .5em .6em; min-height: 2.9em; min-width: 0; max-width: 100%; }
 textarea { width: 100%; resize: vertical; field-sizing: content; min-height: 5.4em; max-height: 60vh; }
@@ -134,15 +134,15 @@ button.quiet { border-color: transparent; background: none; text-decoration: und
 .choices .choice { flex: 1 1 9em; text-align: start; }
 .together input { flex: 1 1 6em; }
 .together select { flex: 1 1 7em; }
-.number { display: grid; gap: .3em; }
-.reading { display: grid; gap: .3em; }
+.number { display: grid; grid-template-columns: minmax(0, 1fr); gap: .3em; }
+.reading { display: grid; grid-template-columns: minmax(0, 1fr); gap: .3em; }
 .question .reading > label { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
 .unit { align-self: center; }
 .error { color: var(--margin); font-weight: 600; }
 .error:empty, .status:empty { display: none; }
 .status { background: var(--act-soft); font-weight: 600; }
 .sheet > footer { border-top: 1px solid var(--rule); padding-block: .4em; }
-.confirm { display: grid; gap: .6em; padding: .5em 0; }
+.confirm { display: grid; grid-template-columns: minmax(0, 1fr); gap: .6em; padding: .5em 0; }
 @media (pointer: coarse) { .enter-hint { display: none; } }
 
 @media (forced-colors: active) {

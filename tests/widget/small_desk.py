@@ -27,18 +27,30 @@ Reply = Callable[[list[dict[str, Any]]], dict[str, Any]]
 
 @dataclass
 class Chat:
-    """One chat as stored: what was said, numbered from 1, and where the case stands."""
+    """One chat as stored: what was said, numbered from 1, and the log of its events."""
 
     id: str
     token: str
     messages: list[dict[str, Any]] = field(default_factory=list)
-    consultation: dict[str, Any] | None = None
+    events: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
 
-    def add(self, sender: str, **said: Any) -> dict[str, Any]:
+    def add(self, author: str, text: str, facts: dict[str, Any], client_id: str | None = None) -> dict[str, Any]:
         """Store one message under the chat's next number."""
-        message = {"number": len(self.messages) + 1, "from": sender, "at": "2026-11-25T19:30:00Z", **said}
-        self.messages.append(message)
-        return message
+        number = len(self.messages) + 1
+        said = {"id": f"m{number}", "number": number, "author": author, "client_id": client_id, "text": text, "facts": facts}
+        self.messages.append(said | {"at": "2026-11-25T19:30:00Z"})
+        self.events.append(("message", dict(self.messages[-1])))
+        return self.messages[-1]
+
+    def answer(self, message: dict[str, Any], consultation: dict[str, Any]) -> None:
+        """Store the desk's answer to a message."""
+        message["consultation"] = consultation
+        self.events.append(("consultation", {"message": message["id"], "consultation": consultation}))
+
+    def so_far(self) -> dict[str, Any]:
+        """Everything said."""
+        latest = next((m["consultation"] for m in reversed(self.messages) if "consultation" in m), None)
+        return {"id": self.id, "messages": self.messages, "consultation": latest, "last_event": len(self.events)}
 
 
 class SmallDesk:
@@ -91,25 +103,23 @@ class SmallDesk:
 
     def said(self) -> list[str]:
         """Every text the customer has said, in order."""
-        return [m["text"] for chat in self.chats.values() for m in chat.messages if m["from"] == "customer" and m["text"]]
+        return [m["text"] for chat in self.chats.values() for m in chat.messages if m["author"] == "customer" and m["text"]]
 
     def from_the_shop(self, text: str) -> None:
         """A person at the shop writes in the latest chat."""
         with self.changed:
-            list(self.chats.values())[-1].add("person", text=text)
+            list(self.chats.values())[-1].add("person", text, {})
             self.changed.notify_all()
 
     def take(self, chat: Chat, said: dict[str, Any]) -> dict[str, Any]:
         """The customer's message, once for each client_id, and the desk's reply."""
         with self.changed:
-            known = next((m for m in chat.messages if m.get("client_id") == said["client_id"]), None)
+            known = next((m for m in chat.messages if m["client_id"] == said["client_id"]), None)
             if known is None:
-                given = {"client_id": said["client_id"], "text": said.get("text", ""), "facts": said.get("facts", {})}
-                known = chat.add("customer", **given)
-                chat.consultation = self.reply([m for m in chat.messages if m["from"] == "customer"])
-                chat.add("desk", text="", consultation=chat.consultation)
+                known = chat.add("customer", said.get("text", ""), said.get("facts", {}), said["client_id"])
+                chat.answer(known, self.reply([m for m in chat.messages if m["author"] == "customer"]))
                 self.changed.notify_all()
-            return {"message": known, "consultation": chat.consultation}
+            return {"message": known, "consultation": known["consultation"], "last_event": len(chat.events)}
 
 
 class _Server(ThreadingHTTPServer):
@@ -157,7 +167,7 @@ class _Handler(BaseHTTPRequestHandler):
         known = next((chat for chat in self.desk.chats.values() if chat.token == token), None)
         chat = known or Chat(f"chat-{len(self.desk.chats) + 1}", token)
         self.desk.chats[chat.id] = chat
-        return self._json(200 if known else 201, {"id": chat.id, "messages": [], "consultation": None})
+        return self._json(200 if known else 201, {**chat.so_far(), "token": token})
 
     def _message(self, chat: Chat, body: dict[str, Any]) -> None:
         if self.desk.status_for_messages:
@@ -174,7 +184,7 @@ class _Handler(BaseHTTPRequestHandler):
         if chat and self.path.endswith("/events"):
             self._events(chat)
         elif chat:
-            self._json(200, {"id": chat.id, "messages": chat.messages, "consultation": chat.consultation})
+            self._json(200, chat.so_far())
 
     def _events(self, chat: Chat) -> None:
         if not self.desk.streams_work:
@@ -188,13 +198,12 @@ class _Handler(BaseHTTPRequestHandler):
         server = self.server
         while self.desk._server is server:
             with self.desk.changed:
-                new = chat.messages[sent:]
+                new = chat.events[sent:]
                 if not new:
                     self.desk.changed.wait(1)
             try:
-                for message in new:
-                    event = f"id: {message['number']}\r\nevent: message\r\ndata: {json.dumps(message)}\r\n\r\n"
-                    self.wfile.write(event.encode())
+                for number, (kind, data) in enumerate(new, sent + 1):
+                    self.wfile.write(f"id: {number}\r\nevent: {kind}\r\ndata: {json.dumps(data)}\r\n\r\n".encode())
                 self.wfile.write(b": still here\n\n")
                 self.wfile.flush()
             except OSError:

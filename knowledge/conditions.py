@@ -22,6 +22,10 @@ class FactOperand(Model):
     fact: FactName
     plus: Figure | None = None
 
+    @property
+    def name(self) -> str:
+        return self.fact
+
 
 class ResultOperand(Model):
     """A result of one of the problem's named calculations."""
@@ -29,12 +33,23 @@ class ResultOperand(Model):
     result: ResultName
     plus: Figure | None = None
 
+    @property
+    def name(self) -> str:
+        return self.result
+
 
 class LookupOperand(Model):
     """A field of the row of yeasts, vessels or styles that the customer's own choice picks."""
 
     lookup: ResultName
     plus: Figure | None = None
+
+    @property
+    def name(self) -> str:
+        return self.lookup
+
+
+Named = FactOperand | ResultOperand | LookupOperand
 
 
 def _operand_tag(written: Any) -> str:
@@ -72,12 +87,6 @@ class Subject(Model):
     @property
     def name(self) -> str:
         return self.fact or self.result or self.lookup or ""
-
-    @property
-    def subject(self) -> FactOperand | ResultOperand | LookupOperand:
-        if self.fact:
-            return FactOperand(fact=self.fact)
-        return ResultOperand(result=self.result) if self.result else LookupOperand(lookup=self.lookup or "")
 
 
 class Compare(Subject):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from calculators import measures
 from calculators.calculator import calculator
 from calculators.core import BadInput, Found, Given, ResultSpec, quantity
 from calculators.physics import atmosphere
@@ -15,15 +16,15 @@ from calculators.physics import carbon_dioxide as co2
     title="Carbonation, temperature and pressure at rest",
     inputs=(
         quantity("temperature", "degC", (-5.0, 60.0), established=co2.CHART_TEMPERATURES, reading=1.0, optional=True),
-        quantity("gauge_pressure", "bar", (-0.5, 10.0), established=(0.0, 2.1), reading=0.03, optional=True),
-        quantity("carbonation", "vol", (0.0, 12.0), reading=0.05, optional=True),
-        quantity("altitude", "m", (-500.0, 9000.0), default=0.0, reading=50.0),
+        quantity("gauge_pressure", "bar", (-0.5, 10.0), established=(0.0, 2.1), reading=measures.GAUGE, optional=True),
+        measures.carbonation("carbonation", optional=True),
+        measures.altitude(),
     ),
     results=(
         ResultSpec("temperature", "degC", absolute=1.0, possible=(-5.0, 60.0), echoes=True),
-        ResultSpec("gauge_pressure", "bar", relative=0.03, zero=-atmosphere.SEA_LEVEL, possible=(-1.0, 20.0), echoes=True),
+        measures.gauge_pressure_found("gauge_pressure", relative=0.03, echoes=True),
         ResultSpec("carbonation", "vol", relative=0.03, possible=(0.0, 40.0), echoes=True),
-        ResultSpec("co2_mass_concentration", "g/L", relative=0.03),
+        ResultSpec("co2_mass_concentration", "g/L", relative=0.001),
     ),
     sources=(co2.MILLER_1994, co2.CHART_FIT, co2.WEISS_1974, atmosphere.STANDARD_ATMOSPHERE),
 )
@@ -38,7 +39,7 @@ def carbonation_equilibrium(
 
     Parameters
     ----------
-    temperature : degC, -5 to 60 (chart: -1.1 to 8.4); temperature of the beer itself
+    temperature : degC, -5 to 60 (chart: -1.1 to 8.3); temperature of the beer itself
     gauge_pressure : bar GAUGE, -0.5 to 10 (chart: 0 to 2.1); pressure over the beer
     carbonation : vol, 0 to 12; volumes of CO2 in the beer
     altitude : m above sea level, -500 to 9000; the gauge reads from the air outside
@@ -93,6 +94,13 @@ def _checks(given: Given) -> None:
         raise BadInput(wrong, f"give two of temperature, gauge_pressure and carbonation, not {len(known)}.")
 
 
+@carbonation_equilibrium.more_uncertainty
+def _more_uncertainty(given: Given, found: Found) -> dict[str, float]:
+    """The mass follows a carbonation that was told as it is, one that was worked out with the chart's doubt."""
+    doubt = 0.03 if given["carbonation"] is None else 0.0
+    return {"co2_mass_concentration": doubt * found["co2_mass_concentration"]}
+
+
 @carbonation_equilibrium.working
 def _working(given: Given, found: Found) -> Iterator[str]:
     warm, outside = found["temperature"], atmosphere.pressure(given["altitude"])
@@ -108,7 +116,8 @@ def _working(given: Given, found: Found) -> Iterator[str]:
 
 @carbonation_equilibrium.warnings
 def _warnings(given: Given, found: Found) -> Iterator[str]:
-    if given["temperature"] is None and not -1.1 <= found["temperature"] <= 8.4:
+    coldest, warmest = co2.CHART_TEMPERATURES
+    if given["temperature"] is None and not coldest <= found["temperature"] <= warmest:
         yield "The temperature found lies outside the chart (30 to 47 °F); take it as a rough guide."
     if given["gauge_pressure"] is None and found["gauge_pressure"] < 0:
         yield "The beer would hold this much, and more, with no pressure at all: it must lose gas to get there."

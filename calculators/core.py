@@ -29,7 +29,7 @@ class Reading(NamedTuple):
         return {"value": _tidy(self.value), "unit": self.unit, "low": _tidy(self.low), "high": _tidy(self.high)}
 
 
-class BadInput(ValueError):  # noqa: N818 - the name the whole project uses
+class BadInput(ValueError):
     """What a caller gave cannot be used. ``field`` names the input, ``message`` says what is wrong and the fix."""
 
     def __init__(self, field: str, message: str, others: Sequence[BadInput] = ()) -> None:

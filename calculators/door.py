@@ -117,9 +117,7 @@ def _from_mapping(spec: InputSpec, given: Mapping[str, object]) -> Reading:
 
 def _converted(spec: InputSpec, reading: Reading) -> Reading:
     if not reading.unit or reading.unit == spec.unit:
-        return Reading(
-            _float(spec, reading.value), _float(spec, reading.low), _float(spec, reading.high), spec.unit
-        )
+        return Reading(_float(spec, reading.value), _float(spec, reading.low), _float(spec, reading.high), spec.unit)
     value, low, high = (
         units.parse(f"{_float(spec, part)!r} {reading.unit}", spec.unit, spec.name) for part in reading[:3]
     )

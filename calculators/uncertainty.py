@@ -21,9 +21,7 @@ def carried(
     return _rooted(below), _rooted(above)
 
 
-def _add_squares(
-    below: dict[str, float], above: dict[str, float], found: Found, moved: list[Found]
-) -> None:
+def _add_squares(below: dict[str, float], above: dict[str, float], found: Found, moved: list[Found]) -> None:
     """Where both ends move a result the same way, the further one counts."""
     for result, value in found.items():
         moves = [case.get(result, value) - value for case in moved]

@@ -105,7 +105,7 @@ def split(text: str, unit: str, field: str = "value") -> tuple[float, str]:
     value = _figure(match, decimal_comma=kind_of(unit) in ("gravity", "gravity difference"))
     if value is None or not math.isfinite(value):
         raise BadInput(field, f"{text[:80].strip()!r} is not a figure. Write for example {example(unit)!r}.")
-    return value, _unit_said(tidy[match.end():].strip(" .") if len(text) <= 80 else text, unit, field)
+    return value, _unit_said(tidy[match.end() :].strip(" .") if len(text) <= 80 else text, unit, field)
 
 
 def has_unit(text: str) -> bool:
@@ -160,8 +160,19 @@ def _a(kind: str) -> str:
     return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"
 
 
-_EXAMPLES = {"degC": "20 degC", "bar": "0.8 bar", "SG": "1.050", "L": "20 L", "m": "300 m", "degP": "12 degP",
-             "degBx": "12 degBx", "vol": "2.5 vol", "g": "120 g", "kg": "5 kg", "percent": "75 percent"}
+_EXAMPLES = {
+    "degC": "20 degC",
+    "bar": "0.8 bar",
+    "SG": "1.050",
+    "L": "20 L",
+    "m": "300 m",
+    "degP": "12 degP",
+    "degBx": "12 degBx",
+    "vol": "2.5 vol",
+    "g": "120 g",
+    "kg": "5 kg",
+    "percent": "75 percent",
+}
 
 
 def example(unit: str) -> str:
@@ -171,20 +182,85 @@ def example(unit: str) -> str:
 
 # ---- showing a figure the way the trade reads it ---------------------------------------------------------------
 
-_SYMBOLS = {"degC": "°C", "degF": "°F", "delta_degC": "°C", "delta_degF": "°F", "gal": "US gal", "fl_oz": "US fl oz",
-            "qt": "US qt", "pt": "US pt", "SG": "", "SG_difference": "", "pH": "", "1": "", "percent": "%",
-            "degP": "°P", "degBx": "°Bx", "m3": "m³", "ft3": "ft³", "points_difference": "points", "billion": "billion"}
-_DECIMALS = {"degC": 1, "degF": 0, "delta_degC": 1, "delta_degF": 0, "bar": 2, "psi": 1, "kPa_absolute": 1,
-             "psi_absolute": 1, "bar_absolute": 2, "L": 1, "gal": 2, "mL": 0, "fl_oz": 1, "g": 0, "oz": 1, "kg": 2,
-             "lb": 2, "m": 1, "ft": 1, "mm": 1, "in": 3, "m3": 1, "ft3": 0, "SG": 3, "SG_difference": 3, "degP": 1,
-             "degBx": 1, "vol": 2, "percent": 1, "g/L": 1, "oz/gal": 2, "pH": 2, "d": 1, "h": 1, "min": 0, "ppm": 0}
+_SYMBOLS = {
+    "degC": "°C",
+    "degF": "°F",
+    "delta_degC": "°C",
+    "delta_degF": "°F",
+    "gal": "US gal",
+    "fl_oz": "US fl oz",
+    "qt": "US qt",
+    "pt": "US pt",
+    "SG": "",
+    "SG_difference": "",
+    "pH": "",
+    "1": "",
+    "percent": "%",
+    "degP": "°P",
+    "degBx": "°Bx",
+    "m3": "m³",
+    "ft3": "ft³",
+    "points_difference": "points",
+    "billion": "billion",
+}
+_DECIMALS = {
+    "degC": 1,
+    "degF": 0,
+    "delta_degC": 1,
+    "delta_degF": 0,
+    "bar": 2,
+    "psi": 1,
+    "kPa_absolute": 1,
+    "psi_absolute": 1,
+    "bar_absolute": 2,
+    "L": 1,
+    "gal": 2,
+    "mL": 0,
+    "fl_oz": 1,
+    "g": 0,
+    "oz": 1,
+    "kg": 2,
+    "lb": 2,
+    "m": 1,
+    "ft": 1,
+    "mm": 1,
+    "in": 3,
+    "m3": 1,
+    "ft3": 0,
+    "SG": 3,
+    "SG_difference": 3,
+    "degP": 1,
+    "degBx": 1,
+    "vol": 2,
+    "percent": 1,
+    "g/L": 1,
+    "oz/gal": 2,
+    "pH": 2,
+    "d": 1,
+    "h": 1,
+    "min": 0,
+    "ppm": 0,
+}
 _KEPT_ZEROS = frozenset({"SG", "SG_difference", "pH"})
 _OTHER_SYSTEM: dict[str, tuple[str, str]] = {
-    "degC": ("degC", "degF"), "delta_degC": ("delta_degC", "delta_degF"), "bar": ("bar", "psi"),
-    "kPa_absolute": ("kPa_absolute", "psi_absolute"), "bar_absolute": ("bar_absolute", "psi_absolute"),
-    "L": ("L", "gal"), "mL": ("mL", "fl_oz"), "g": ("g", "oz"), "kg": ("kg", "lb"), "m": ("m", "ft"),
-    "mm": ("mm", "in"), "m3": ("m3", "ft3"), "g/L": ("g/L", "oz/gal"), "mL/L": ("mL/L", "fl_oz/gal"),
-    "mL/s": ("mL/s", "fl_oz/s"), "L/kg": ("L/kg", "qt/lb"), "bar/m": ("bar/m", "psi/ft"), "kg/h": ("kg/h", "lb/h"),
+    "degC": ("degC", "degF"),
+    "delta_degC": ("delta_degC", "delta_degF"),
+    "bar": ("bar", "psi"),
+    "kPa_absolute": ("kPa_absolute", "psi_absolute"),
+    "bar_absolute": ("bar_absolute", "psi_absolute"),
+    "L": ("L", "gal"),
+    "mL": ("mL", "fl_oz"),
+    "g": ("g", "oz"),
+    "kg": ("kg", "lb"),
+    "m": ("m", "ft"),
+    "mm": ("mm", "in"),
+    "m3": ("m3", "ft3"),
+    "g/L": ("g/L", "oz/gal"),
+    "mL/L": ("mL/L", "fl_oz/gal"),
+    "mL/s": ("mL/s", "fl_oz/s"),
+    "L/kg": ("L/kg", "qt/lb"),
+    "bar/m": ("bar/m", "psi/ft"),
+    "kg/h": ("kg/h", "lb/h"),
     "points L/kg": ("points L/kg", "points gal/lb"),
 }
 _SMALLER = {"L": ("mL", 0.1), "gal": ("fl_oz", 0.1), "kg": ("g", 0.1), "lb": ("oz", 0.1)}
@@ -237,7 +313,7 @@ def _handy(value: float, unit: str) -> tuple[float, str]:
 
 
 def _rounded(value: float, unit: str) -> str:
-    decimals = _DECIMALS.get(unit, 2)
+    decimals = _DECIMALS.get(unit, 2) if abs(value) < 100 else 0
     if unit not in _KEPT_ZEROS and 0 < abs(value) < 10 and unit in ("g", "mL", "oz"):
         decimals += 1
     text = f"{value:.{decimals}f}"

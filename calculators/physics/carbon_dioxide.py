@@ -33,7 +33,7 @@ GAS_EQUATION = Source(
 
 GRAMS_PER_VOLUME = 1.9768
 """Density of CO2 at 0 °C and 101.325 kPa, g/L: what one volume dissolved in a litre of beer weighs."""
-CHART_TEMPERATURES = (-1.1, 8.4)
+CHART_TEMPERATURES = (-1.12, 8.34)
 """The chart's own range, 30 to 47 °F, in °C; beyond it the fit is an extrapolation."""
 
 _PSI_PER_BAR = 14.503773773

@@ -1,0 +1,87 @@
+"""The inputs and results that many calculators share: what can be, what is usual, what the instrument may be off by."""
+
+from __future__ import annotations
+
+from calculators.core import BadInput, Given, InputSpec, Range, Reading, ResultSpec, quantity
+from calculators.physics.atmosphere import SEA_LEVEL
+
+HYDROMETER = 0.001
+THERMOMETER = 1.0
+GAUGE = 0.05
+REFRACTOMETER = 0.2
+"""Usual errors of a home brewer's instruments: SG, K, bar, °Bx (common practice)."""
+BEER_TEMPERATURES = (-2.0, 40.0)
+"""Where the beer chart's fit has been compared with the solubility in water, °C."""
+UNKNOWN_ORIGINAL = Reading(1.050, 1.035, 1.090, "SG")
+"""Stands in for an original gravity not told: the CO2 of the last points hardly depends on it."""
+
+RATING = (
+    "This is arithmetic and does not judge the vessel: the pressure marked on it and a working relief valve decide. "
+    "Local codes and licensed practice come first."
+)
+
+
+def gravity(name: str, *, optional: bool = False, possible: Range = (0.98, 1.2)) -> InputSpec:
+    """A hydrometer reading, SG."""
+    return quantity(name, "SG", possible, established=(0.985, 1.13), reading=HYDROMETER, optional=optional)
+
+
+def original_gravity_if_known() -> InputSpec:
+    """An original gravity that may be left out, because little depends on it."""
+    spec = gravity("original_gravity", possible=(1.005, 1.2))
+    return quantity(
+        spec.name, spec.unit, spec.possible, established=spec.established, reading=spec.reading,
+        default=UNKNOWN_ORIGINAL,
+    )  # fmt: skip
+
+
+def beer_temperature(name: str, *, optional: bool = False) -> InputSpec:
+    """A thermometer reading of beer, °C."""
+    return quantity(name, "degC", (-5.0, 60.0), established=BEER_TEMPERATURES, reading=THERMOMETER, optional=optional)
+
+
+def gauge_pressure(name: str, *, optional: bool = False, default: float | None = None) -> InputSpec:
+    """A gauge reading over beer, bar gauge."""
+    return quantity(
+        name, "bar", (-0.5, 10.0), established=(-0.1, 6.0), reading=GAUGE, optional=optional, default=default
+    )
+
+
+def volume(name: str, *, optional: bool = False) -> InputSpec:
+    """A volume of beer or of a vessel, L; marks and labels are good to 2 %."""
+    return quantity(name, "L", (0.05, 5000.0), share=0.02, optional=optional)
+
+
+def altitude() -> InputSpec:
+    """Height above sea level, m; sea level where nothing is said."""
+    return quantity("altitude", "m", (-500.0, 9000.0), established=(-500.0, 5000.0), default=0.0, reading=50.0)
+
+
+def carbonation(name: str, *, optional: bool = False) -> InputSpec:
+    """Volumes of CO2, wanted or known."""
+    return quantity(name, "vol", (0.0, 12.0), optional=optional)
+
+
+def gauge_pressure_found(name: str, *, relative: float = 0.035, echoes: bool = False) -> ResultSpec:
+    """A gauge pressure worked out; the method errs in proportion to the absolute pressure."""
+    return ResultSpec(name, "bar", relative=relative, zero=-SEA_LEVEL, possible=(-SEA_LEVEL, 100.0), echoes=echoes)
+
+
+def must_fit(given: Given) -> None:
+    """The beer must be less than the vessel holds."""
+    beer, vessel = given["beer_volume"], given["vessel_volume"]
+    if beer is not None and vessel is not None and beer >= vessel:
+        raise BadInput(
+            "beer_volume",
+            f"{beer:g} L of beer leave no headspace in a vessel of {vessel:g} L. Give the vessel's volume to the brim.",
+        )
+
+
+def must_not_rise(given: Given, earlier: str, later: str) -> None:
+    """A gravity can only fall; a rise of more than two readings' errors is a mix-up."""
+    if given[earlier] is not None and given[later] is not None and given[later] > given[earlier] + 2 * HYDROMETER:
+        raise BadInput(
+            later,
+            f"{given[later]:.3f} is above the {earlier.replace('_', ' ')} {given[earlier]:.3f}; gravity only falls. "
+            "Check which is which, and the sample's temperature.",
+        )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from html import escape
-from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +16,7 @@ from starlette.types import Scope
 
 from service.web.problems import Problem
 
-WIDGET = Path(str(files("widget")))
+WIDGET = Path(__file__).parents[2] / "widget"  # beside the packages, in a checkout and installed alike
 STYLE = Path(__file__).with_name("docs.css")
 SERVED = {".js", ".css", ".html", ".svg", ".png", ".ico", ".webp", ".json", ".txt"}
 
@@ -26,7 +25,7 @@ class WidgetFiles(StaticFiles):
     """Files of the widget's folder that a browser has a use for. It may keep them, and asks if they changed."""
 
     async def get_response(self, path: str, scope: Scope) -> Response:
-        if path != "." and Path(path).suffix not in SERVED:
+        if Path(path).suffix not in SERVED:
             raise HTTPException(404)
         response = await super().get_response(path, scope)
         response.headers["Cache-Control"] = "no-cache"
@@ -34,18 +33,20 @@ class WidgetFiles(StaticFiles):
 
 
 def add_pages(app: FastAPI) -> None:
-    """Serve the pages: the calls' list at /docs, everything of the widget's folder at / and at /widget."""
+    """Serve the pages: the demo shop at /, the widget's files below /widget, the calls' list at /docs."""
     page = docs_page(app.openapi())
 
     async def docs(_request: Request) -> Response:
         return HTMLResponse(page, headers={"Cache-Control": "no-cache"})
 
+    async def shop(_request: Request) -> Response:
+        return FileResponse(WIDGET / "index.html", headers={"Cache-Control": "no-cache"})
+
     async def style(_request: Request) -> Response:
         return FileResponse(STYLE, headers={"Cache-Control": "no-cache"})
 
-    app.router.routes += [Route("/docs", docs), Route("/docs.css", style)]
+    app.router.routes += [Route("/", shop), Route("/docs", docs), Route("/docs.css", style)]
     app.mount("/widget", WidgetFiles(directory=WIDGET), "widget")
-    app.mount("/", WidgetFiles(directory=WIDGET, html=True), "shop")
 
 
 def docs_page(openapi: dict[str, Any]) -> str:

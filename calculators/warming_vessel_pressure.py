@@ -100,7 +100,7 @@ def _checks(given: Given) -> None:
     if left <= 0.0:
         raise BadInput(
             "beer_volume",
-            f"{beer:g} L grow to {vessel - left:.2f} L at {end:.0f} °C and fill the {vessel:g} L vessel. Liquid without "
+            f"{beer:g} L grow to {vessel - left:.2f} L at {end:.0f} °C and fill the {vessel:g} L. Liquid with no "
             "headspace can burst any vessel: take beer out before it warms.",
         )
 

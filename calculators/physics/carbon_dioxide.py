@@ -5,6 +5,7 @@ The beer chart and the gas equation are joined in :class:`Vessel`: beer and head
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import exp, log, sqrt
 from typing import NamedTuple
 
@@ -68,6 +69,7 @@ def temperature_for(pressure: float, volumes: float) -> float:
     return -_FADING * log(max(share, 1e-3))
 
 
+@lru_cache(maxsize=256)
 def second_virial(temperature: float) -> float:
     """Second virial coefficient of CO2, L/mol (negative): how far the gas is from ideal."""
     reduced = (temperature + 273.15) / _CRITICAL_TEMPERATURE

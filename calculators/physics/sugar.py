@@ -21,6 +21,11 @@ def extract(gravity: float) -> float:
     return ((182.4601 * gravity - 775.6821) * gravity + 1262.7794) * gravity - 669.5622
 
 
+def extract_slope(gravity: float) -> float:
+    """By how many °P the extract rises for 1.000 of SG there."""
+    return (547.3803 * gravity - 1551.3642) * gravity + 1262.7794
+
+
 def specific_gravity(degrees: float) -> float:
     """SG at 20/20 °C of a sugar solution of ``degrees`` °P; -5 to 42. The inverse of :func:`extract`.
 
@@ -29,7 +34,7 @@ def specific_gravity(degrees: float) -> float:
     """
     gravity = 1.0 + degrees / 258.0
     for _ in range(30):
-        step = (extract(gravity) - degrees) / ((547.3803 * gravity - 1551.3642) * gravity + 1262.7794)
+        step = (extract(gravity) - degrees) / extract_slope(gravity)
         gravity -= step
         if abs(step) < 1e-13:
             break

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from knowledge import Knowledge
-from service.consultation import Turn
+from service.consultation import Turn, Units
 from service.given import BadFact, read_given
 from service.understanding import understand
 from service.understanding.model import Doubt, Fact, HazardFound, ProblemMatch, Understanding
@@ -65,6 +65,9 @@ def _decide(case: Case, said: Understanding, knowledge: Knowledge) -> Case:
         return replace(case, also=_other(case.also, said.ranked, case.ranked[0].id))
     if not said.ranked and len(case.words) > 1:
         said = understand(". ".join(case.words), knowledge)
+    if said.ranked and said.ranked[0].id not in knowledge.problems:
+        return replace(case, kind="not-covered")
+    said = replace(said, ranked=tuple(match for match in said.ranked if match.id in knowledge.problems))
     also = _other((), said.ranked[1:], said.ranked[0].id) if said.ranked else ()
     return replace(case, ranked=said.ranked, also=also, kind=said.kind)
 
@@ -102,7 +105,7 @@ def _choose(case: Case, problem: object, knowledge: Knowledge) -> Case:
     return replace(case, ranked=(chosen,), also=rest, kind="trouble")
 
 
-def measures(case: Case) -> str:
+def measures(case: Case) -> Units:
     """The measures the customer thinks in, by the units they used; metric when they used none."""
     said = [fact.said_unit for fact in case.facts.values()]
     us = sum(unit in US_UNITS for unit in said)

@@ -57,7 +57,9 @@ def ask(
     fact: Annotated[list[str] | None, typer.Option(help='NAME=VALUE, e.g. beer_temperature="62 degF"')] = None,
     units: Annotated[str | None, typer.Option(help="us or metric; without it, as the customer wrote")] = None,
     as_json: Annotated[bool, typer.Option("--json", help="print the consultation object")] = False,
-    batch: Annotated[Path | None, typer.Option(help="JSON Lines with id and text; one consultation per line out")] = None,
+    batch: Annotated[
+        Path | None, typer.Option(help="JSON Lines with id and text; one consultation a line out")
+    ] = None,
 ) -> None:
     """One consultation without a server."""
     if batch is not None:

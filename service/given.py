@@ -67,7 +67,7 @@ def _quantity(name: str, value: Any, spec: QuantityFact) -> Fact:
             "Check the figure and its unit, or measure again.",
         )
     ends = [_in_own_unit(name, end, spec) if end is not None else None for end in (low, high)]
-    return Fact(name, figure, spec.unit, *ends, said=str(written), said_unit=_unit_said(written))
+    return Fact(name, figure, spec.unit, ends[0], ends[1], said=str(written), said_unit=_unit_said(written))
 
 
 def _as_written(name: str, value: Any) -> tuple[Any, Any, Any]:
@@ -80,7 +80,7 @@ def _as_written(name: str, value: Any) -> tuple[Any, Any, Any]:
     unit = value.get("unit")
     if not isinstance(unit, str | None):
         raise BadFact(name, "its unit must be text, such as degF.")
-    return tuple(_with_unit(value.get(key), unit) for key in ("value", "low", "high"))  # type: ignore[return-value]
+    return _with_unit(value["value"], unit), _with_unit(value.get("low"), unit), _with_unit(value.get("high"), unit)
 
 
 def _with_unit(figure: Any, unit: str | None) -> Any:

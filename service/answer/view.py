@@ -1,0 +1,148 @@
+"""Puts a case and its diagnosis together as the consultation object."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import calculators
+from calculators import units as measures
+from knowledge import Knowledge
+from knowledge.tables import SIGNALS, ChoiceFact, QuantityFact
+from service.case import SAFE, Case
+from service.consultation import (
+    CautionView,
+    Consultation,
+    Doubt,
+    FactView,
+    Handover,
+    PartView,
+    ProblemView,
+    Question,
+    SourceView,
+    Units,
+)
+from service.diagnosis import Diagnosis
+from service.understanding import model
+
+AT_MOST = 5
+
+
+def consultation_of(
+    case: Case,
+    diagnosis: Diagnosis | None,
+    question: Question | None,
+    handover: Handover | None,
+    knowledge: Knowledge,
+    units: Units,
+) -> Consultation:
+    """The contract's object. While a question is put, the finding waits, and the other way round."""
+    cautions = _cautions(case, diagnosis, knowledge)
+    finding = diagnosis.finding if diagnosis and question is None else None
+    calculations = list(diagnosis.calculations) if diagnosis and finding else []
+    named = [*(source for one in cautions for source in one.sources), *(diagnosis.sources if diagnosis else ())]
+    return Consultation(
+        revision=knowledge.revision,
+        kind=case.kind,
+        units=units,
+        problems=_problems(case.ranked[:AT_MOST], knowledge),
+        hazards=[hazard.id for hazard in case.hazards],
+        facts={name: _fact(fact, knowledge, units) for name, fact in case.facts.items() if name != SAFE},
+        doubts=[_doubt(doubt, knowledge) for doubt in case.doubts],
+        cautions=cautions,
+        first_action=diagnosis.first_action if diagnosis and finding is None else None,
+        calculations=calculations,
+        question=question,
+        finding=finding,
+        path=list(diagnosis.path) if diagnosis else [],
+        also=_problems(case.also, knowledge),
+        handover=handover,
+        parts=[_part(part, knowledge) for part in (finding.parts if finding else [])],
+        sources=_sources(named, knowledge),
+    )
+
+
+def _problems(ranked: Iterable[model.ProblemMatch], knowledge: Knowledge) -> list[ProblemView]:
+    return [
+        ProblemView(
+            id=match.id,
+            title=knowledge.problems[match.id].title,
+            score=round(match.score, 3),
+            matched=list(match.matched),
+        )
+        for match in ranked
+    ]
+
+
+def _fact(fact: model.Fact, knowledge: Knowledge, units: Units) -> FactView:
+    spec = knowledge.facts[fact.name]
+    if fact.value is None:
+        return FactView(value=None, said=fact.said, label=spec.label, shown="not known")
+    if isinstance(spec, QuantityFact):
+        return _figure(fact, spec, units)
+    if isinstance(spec, ChoiceFact):
+        return FactView(value=fact.value, said=fact.said, label=spec.label, shown=spec.choices[str(fact.value)])
+    return FactView(value=fact.value, said=fact.said, label=spec.label, shown="yes" if fact.value else "no")
+
+
+def _figure(fact: model.Fact, spec: QuantityFact, units: Units) -> FactView:
+    """A figure with the range that was said, or else the usual error of such a reading."""
+    value = float(fact.value or 0)
+    return FactView(
+        value=_tidy(value),
+        unit=spec.unit,
+        low=_tidy(value - spec.uncertainty if fact.low is None else fact.low),
+        high=_tidy(value + spec.uncertainty if fact.high is None else fact.high),
+        said=fact.said,
+        label=spec.label,
+        shown=measures.both_systems(value, spec.unit, units),
+    )
+
+
+def _tidy(value: float) -> float:
+    """Six figures: what a unit conversion leaves in the fifteenth is noise to a reader and to a comparison."""
+    return float(f"{value:.6g}")
+
+
+def _doubt(doubt: model.Doubt, knowledge: Knowledge) -> Doubt:
+    labels = [knowledge.facts[name].label for name in doubt.facts if name in knowledge.facts]
+    if doubt.reason == "several-facts":
+        text = f"“{doubt.said}” could be the {' or the '.join(labels)}. Which is it?"
+    else:
+        text = f"“{doubt.said}” cannot be right for the {' or the '.join(labels)}, so I have not used it."
+    return Doubt(said=doubt.said, text=text, facts=list(doubt.facts))
+
+
+def _cautions(case: Case, diagnosis: Diagnosis | None, knowledge: Knowledge) -> list[CautionView]:
+    """Gravest first; those that answer a danger the customer named, then those of the problem and the finding."""
+    heard = {hazard.id for hazard in case.hazards}
+    answering = [name for name, caution in knowledge.cautions.items() if heard & set(caution.hazards)]
+    ids = dict.fromkeys([*answering, *(diagnosis.cautions if diagnosis else ())])
+    return [_caution(name, knowledge) for name in sorted(ids, key=lambda name: _gravity(name, knowledge))]
+
+
+def _gravity(name: str, knowledge: Knowledge) -> int:
+    return SIGNALS.index(knowledge.cautions[name].signal)
+
+
+def _caution(name: str, knowledge: Knowledge) -> CautionView:
+    found = knowledge.cautions[name]
+    return CautionView(
+        id=name,
+        signal=found.signal,
+        text=f"{found.title}. {found.text}",
+        do=list(found.do),
+        help=found.help,
+        sources=list(found.sources),
+    )
+
+
+def _part(name: str, knowledge: Knowledge) -> PartView:
+    return PartView(id=name, name=knowledge.parts[name].title, ask=list(knowledge.parts[name].ask_first))
+
+
+def _sources(ids: Iterable[str], knowledge: Knowledge) -> list[SourceView]:
+    """Every source named, once; a calculator's own are known to the calculators."""
+    found = {name: source.citation for name, source in knowledge.sources.items()}
+    for calculator in map(calculators.get, calculators.names()):
+        found |= {source: citation for source, citation in calculator.sources.items() if source not in found}
+    return [SourceView(id=name, citation=found[name]) for name in dict.fromkeys(ids)]

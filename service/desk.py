@@ -1,0 +1,71 @@
+"""The desk: from everything a customer has said to the answer.
+
+message → understanding → diagnosis → calculation → answer, or a person where the desk is not sure.
+
+Nothing is remembered between calls: a consultation is a function of the turns, the knowledge and the measures
+asked for, so any past one can be worked out again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from knowledge import Knowledge
+from service.answer.questions import area_question, safety_question
+from service.answer.view import consultation_of
+from service.case import SAFE, Case, hear, measures
+from service.consultation import Consultation, Handover, Question, Turn, Units
+from service.diagnosis import Diagnosis, diagnose
+
+__all__ = ["Turn", "consult"]
+
+EMERGENCIES = frozenset({"injury", "fuel-gas", "carbon-monoxide", "co2-atmosphere", "electrical", "chemical"})
+"""Dangers that stop the troubleshooting until the customer says that everybody is safe."""
+
+
+def consult(turns: Sequence[Turn], knowledge: Knowledge, units: Units | None = None) -> Consultation:
+    """The consultation after the last of the turns.
+
+    `units` says which measures are shown first; None means those the customer used. Raises `BadFact` naming a given
+    fact that cannot be taken.
+    """
+    case = Case()
+    for turn in turns:
+        case = hear(_put(case, knowledge), turn, knowledge)
+    return _answer(case, knowledge, units or measures(case))
+
+
+def _put(case: Case, knowledge: Knowledge) -> Case:
+    """The case with the question that its last answer put to the customer."""
+    if not case.words and not case.facts:
+        return case
+    question, _ = _next(case, _diagnosis(case, knowledge, "metric"), knowledge)
+    return replace(case, asked=question.fact if question else None)
+
+
+def _answer(case: Case, knowledge: Knowledge, units: Units) -> Consultation:
+    diagnosis = _diagnosis(case, knowledge, units)
+    question, handover = _next(case, diagnosis, knowledge)
+    return consultation_of(case, diagnosis, question, handover, knowledge, units)
+
+
+def _diagnosis(case: Case, knowledge: Knowledge, units: Units) -> Diagnosis | None:
+    return diagnose(case.problem, case.facts, knowledge, units) if case.problem else None
+
+
+def _next(case: Case, diagnosis: Diagnosis | None, knowledge: Knowledge) -> tuple[Question | None, Handover | None]:
+    """The one question that matters next, and whether a person should take over."""
+    if _unsafe(case):
+        return safety_question(knowledge), Handover(reason="emergency", text=knowledge.replies["emergency"].says)
+    if diagnosis:
+        return diagnosis.question, None
+    reply = knowledge.replies[case.kind if case.kind in knowledge.replies else "unsure"]
+    handover = Handover(reason=case.kind, text=reply.says) if reply.person else None
+    return (area_question(case.area, reply.says, knowledge) if reply.asks or case.area else None), handover
+
+
+def _unsafe(case: Case) -> bool:
+    """An emergency was heard, and the customer has not said yet that everybody is safe."""
+    safe = case.facts.get(SAFE)
+    return any(hazard.id in EMERGENCIES for hazard in case.hazards) and not (safe and safe.value is True)

@@ -45,7 +45,10 @@ class Mention:
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A figure as said. `unit` is a unit of the catalogue or None where none was said; `low`, `high` bound a range."""
+    """A figure as said. `unit` is a unit of the catalogue or None where none was said; `low`, `high` bound a range.
+
+    `implied` figures have no digit: "a week", "half a pound".
+    """
 
     value: float
     unit: str | None
@@ -54,6 +57,7 @@ class Quantity:
     start: int
     end: int
     said: str
+    implied: bool = False
 
 
 @dataclass(frozen=True, slots=True)

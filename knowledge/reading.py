@@ -1,0 +1,140 @@
+"""How figures and choices in a message become facts, and which words are danger: the shape of reading.yaml and hazards.yaml.
+
+A phrase is written as in the lexicon: plain words, `a|b` for either word, `..` for up to three words in between;
+plural, -ed and -ing need not be written. `0` stands for any figure.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import Field, StringConstraints, model_validator
+
+from knowledge.base import FactName, Id, Model
+from knowledge.yaml_text import read
+
+Phrase = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200)]
+Kind = Literal[
+    "gravity", "temperature", "pressure", "volume", "mass", "time", "length", "carbonation", "acidity", "percent", "room"
+]
+Weights = dict[Id, float]
+
+
+class UnitWords(Model):
+    """How a unit is written. One that the catalogue does not have is `same_as` one that it has, `times` a factor."""
+
+    words: tuple[str, ...] = Field(min_length=1)
+    same_as: str | None = None
+    times: float = 1.0
+
+
+class Cues(Model):
+    """What speaks for one fact, or (under `passed`) for a figure that is no fact.
+
+    `before`: the word stands before the figure, `after`: behind it, `anywhere`: somewhere in the message.
+    """
+
+    before: Weights = {}
+    after: Weights = {}
+    anywhere: Weights = {}
+
+
+class FactReading(Cues):
+    """One fact: what it can be (kind, units, plausible range in the catalogue's unit) and the words that point to it."""
+
+    kind: Kind
+    units: tuple[str, ...] = ()
+    unit: str
+    between: tuple[float, float]
+    likely: tuple[float, float] | None = None
+    base: float = 0.0
+    bare: bool = Field(False, description="may be said without a unit")
+
+
+class Choice(Model):
+    """Words that settle one choice; `unless` those words are in the message, `needs` these."""
+
+    words: tuple[Id, ...] = Field(min_length=1)
+    value: str | bool
+    weight: float = 1.0
+    unless: tuple[Id, ...] = ()
+    needs: tuple[Id, ...] = ()
+
+
+class Reading(Model):
+    """Everything in reading.yaml."""
+
+    units: dict[str, UnitWords]
+    kinds: dict[Kind, tuple[str, ...]]
+    words: dict[Id, tuple[Phrase, ...]]
+    reach: dict[Id, int] = {}
+    facts: dict[FactName, FactReading]
+    passed: dict[Kind | Literal["any"], Cues] = {}
+    choices: dict[FactName, tuple[Choice, ...]] = {}
+
+    @model_validator(mode="after")
+    def _words_are_there(self) -> Reading:
+        used: set[str] = set(self.reach)
+        for cues in (*self.facts.values(), *self.passed.values()):
+            used |= {*cues.before, *cues.after, *cues.anywhere}
+        for choices in self.choices.values():
+            for choice in choices:
+                used |= {*choice.words, *choice.unless, *choice.needs}
+        if missing := sorted(used - set(self.words) - {"highest", "lowest"}):
+            raise ValueError(f"words: {', '.join(missing)} used but not listed")
+        return self
+
+
+class HazardRule(Model):
+    """One way to be in danger. All that is written must hold; a group that is denied ("no smell of gas") is not found.
+
+    `within`: the groups stand within so many words; `close`: the first two of them within so many.
+    `above_rating`: this pressure is at or over what is marked on the vessel. `near_rating`: the gauge is at such a
+    share of it or more. `sugar_over`: priming sugar, g/L of beer, in bottles.
+    """
+
+    hazard: Id
+    all: tuple[Id, ...] = ()
+    within: int = Field(12, ge=1)
+    close: int | None = None
+    unless: tuple[Id, ...] = ()
+    above_rating: FactName | None = None
+    near_rating: float | None = Field(None, gt=0, le=1)
+    sugar_over: float | None = Field(None, gt=0)
+
+    @model_validator(mode="after")
+    def _says_something(self) -> HazardRule:
+        if not (self.all or self.above_rating or self.near_rating or self.sugar_over):
+            raise ValueError("a rule names words or facts")
+        return self
+
+
+class HazardRules(Model):
+    """Everything in hazards.yaml. Groups named `mask-…` hide the words inside them from every rule."""
+
+    words: dict[Id, tuple[Phrase, ...]]
+    rules: tuple[HazardRule, ...]
+
+    @model_validator(mode="after")
+    def _words_are_there(self) -> HazardRules:
+        used = {group for rule in self.rules for group in (*rule.all, *rule.unless)}
+        if missing := sorted(used - set(self.words)):
+            raise ValueError(f"words: {', '.join(missing)} used but not listed")
+        return self
+
+
+FOLDER = Path(__file__).parent
+
+
+def load(folder: Path = FOLDER) -> tuple[Reading, HazardRules]:
+    """The reading and hazard rules of a knowledge folder; raises `ValueError` that names what is wrong."""
+    reading, hazards = (read((folder / f"{name}.yaml").read_text("utf-8")).data for name in ("reading", "hazards"))
+    return Reading.model_validate(reading), HazardRules.model_validate(hazards)
+
+
+@cache
+def shipped() -> tuple[Reading, HazardRules]:
+    """The rules that come with the program."""
+    return load()

@@ -1,0 +1,289 @@
+"""Which fact each quantity is: by what it can be, the words around it, and what else is said.
+
+Every quantity is scored against every fact of its kind, and against being no fact at all (a price, a kettle's size,
+the range printed on the yeast). The reading with the highest sum wins, each fact being said once. Where two facts
+explain a figure equally well, or none can be right, the figure is doubted and asked about, never guessed.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from calculators.units import convert
+from knowledge.reading import Cues, FactReading, Reading
+from service.understanding.model import Doubt, Fact, Quantity
+from service.understanding.terms import Hit, Word
+
+CATALOGUE_NAMES = {"inch": "in", "hour": "h", "day": "d"}
+REACH = 6
+NEARNESS = (1.0, 0.92, 0.84, 0.74, 0.62, 0.5, 0.4)
+OVER_A_COMMA, OVER_A_STOP, OVER_ITS_LIKE, OVER_A_FIGURE = 0.75, 0.3, 0.4, 0.85
+NEEDED = 1.0
+BARE_NEEDS_CUE = 1.0
+LIKELY = 0.5
+TOO_CLOSE = 0.1
+MOST_OF_A_KIND = 9
+SAME = 1e-6
+US_UNITS = frozenset({"degF", "psi", "gal", "qt", "oz", "lb", "ft", "inch", "ft3"})
+METRIC_UNITS = frozenset({"degC", "bar", "kPa", "L", "g", "kg", "m", "mm", "m3"})
+SURELY_FAHRENHEIT, SURELY_CELSIUS = 40.0, 26.0
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """A cue close to a figure: its group, its side, and how much of its weight reaches the figure."""
+
+    group: str
+    before: bool
+    strength: float
+
+
+@dataclass(slots=True)
+class _Candidate:
+    """One value of one kind: the places where it is said, and its score for each fact it could be."""
+
+    quantity: Quantity
+    values: dict[str, tuple[float, float | None, float | None]]
+    scores: dict[str, float]
+    passed: float
+    unlikely: dict[str, float]
+
+
+class FactReader:
+    """Reads figures as facts; built once from the knowledge."""
+
+    def __init__(self, reading: Reading):
+        self._reading = reading
+        self._kind_of = {unit: kind for kind, units in reading.kinds.items() for unit in units}
+        self._of_kind: dict[str, dict[str, FactReading]] = defaultdict(dict)
+        for name, fact in reading.facts.items():
+            self._of_kind[fact.kind][name] = fact
+        self._bare = {kind: {n: f for n, f in facts.items() if f.bare} for kind, facts in self._of_kind.items()}
+        self._any = reading.passed.get("any", Cues())
+
+    def read(self, words: Sequence[Word], hits: Sequence[Hit]) -> tuple[dict[str, Fact], tuple[Doubt, ...]]:
+        """The facts among the quantities of a message, and what is to be asked about."""
+        anywhere = {hit.group for hit in hits}
+        figures = [(at, word.quantity) for at, word in enumerate(words) if word.quantity]
+        metric = _measures([quantity for _, quantity in figures])
+        by_kind: dict[str, list[_Candidate]] = defaultdict(list)
+        gravities = sorted({self._value(q, "SG") for _, q in figures if self._kind(q) == "gravity"})
+        for at, quantity in figures:
+            near = self._near(words, hits, at)
+            if gravities and gravities[-1] - gravities[0] > 0.012 and self._kind(quantity) == "gravity":
+                near += _rank(self._value(quantity, "SG"), gravities)
+            for kind, candidate in self._candidates(quantity, near, anywhere, metric):
+                _merge(by_kind[kind], candidate)
+        return _assign(by_kind, self._reading.facts)
+
+    def _kind(self, quantity: Quantity) -> str | None:
+        if quantity.unit == "points":
+            return "gravity"
+        return self._kind_of.get(quantity.unit) if quantity.unit else None
+
+    def _value(self, quantity: Quantity, unit: str) -> float:
+        said = "SG" if quantity.unit == "points" else quantity.unit or unit
+        return _in(quantity.value, said, unit)
+
+    def _near(self, words: Sequence[Word], hits: Sequence[Hit], at: int) -> list[Near]:
+        found = []
+        for hit in hits:
+            before = hit.last <= at
+            if not before and hit.first <= at:
+                continue
+            gap = at - hit.last if before else hit.first - at - 1
+            if gap > self._reading.reach.get(hit.group, REACH):
+                continue
+            strength = self._strength(words, at, hit.last - 1 if before else hit.first, gap)
+            found.append(Near(hit.group, before, strength))
+        return found
+
+    def _strength(self, words: Sequence[Word], at: int, cue: int, gap: int) -> float:
+        figure, word = words[at], words[cue]
+        strength = NEARNESS[min(gap, len(NEARNESS) - 1)]
+        if stops := abs(word.sentence - figure.sentence):
+            strength *= OVER_A_STOP**stops
+        strength *= OVER_A_COMMA ** (abs(word.part - figure.part) - stops)
+        for other in words[min(at, cue) + 1 : max(at, cue)]:
+            if other.quantity:
+                alike = figure.quantity and self._kind(other.quantity) == self._kind(figure.quantity)
+                strength *= OVER_ITS_LIKE if alike else OVER_A_FIGURE
+        return strength
+
+    def _candidates(
+        self, quantity: Quantity, near: Sequence[Near], anywhere: Iterable[str], metric: int
+    ) -> Iterable[tuple[str, _Candidate]]:
+        kind = self._kind(quantity)
+        if kind:
+            yield kind, self._candidate(quantity, kind, self._of_kind[kind], near, anywhere, metric, bare=False)
+        elif quantity.unit is None:
+            for bare_kind, facts in self._bare.items():
+                candidate = self._candidate(quantity, bare_kind, facts, near, anywhere, metric, bare=True)
+                if candidate.scores:
+                    yield bare_kind, candidate
+
+    def _candidate(
+        self,
+        quantity: Quantity,
+        kind: str,
+        facts: Mapping[str, FactReading],
+        near: Sequence[Near],
+        anywhere: Iterable[str],
+        metric: int,
+        *,
+        bare: bool,
+    ) -> _Candidate:
+        passed = max(_sum(self._any, near, ()), _sum(self._reading.passed.get(kind, Cues()), near, anywhere))  # type: ignore[call-overload]
+        made = _Candidate(quantity, {}, {}, passed, {})
+        for name, fact in facts.items():
+            if fact.units and quantity.unit not in fact.units:
+                continue
+            cues = _sum(fact, near, ())
+            if bare and cues < BARE_NEEDS_CUE:
+                continue
+            score = fact.base + cues + sum(fact.anywhere.get(group, 0.0) for group in anywhere) - quantity.implied * 0.6
+            if (said := _scale(quantity, fact, metric)) is None:
+                made.unlikely[name] = score
+                continue
+            score += _likely(said[0], fact.likely)
+            made.values[name], made.scores[name] = said, score
+        return made
+
+
+def _sum(cues: Cues, near: Iterable[Near], anywhere: Iterable[str]) -> float:
+    best: dict[tuple[str, bool], float] = {}
+    for one in near:
+        weight = (cues.before if one.before else cues.after).get(one.group)
+        if weight is not None:
+            key = (one.group, one.before)
+            best[key] = max(best.get(key, -9.0), weight * one.strength)
+    strongest = sorted(best.values(), reverse=True)
+    return sum(strongest[:1]) + 0.5 * sum(strongest[1:3]) + sum(cues.anywhere.get(group, 0.0) for group in anywhere)
+
+
+def _rank(value: float, gravities: Sequence[float]) -> list[Near]:
+    ends = {gravities[-1]: "highest", gravities[0]: "lowest"}
+    return [Near(ends[value], True, 1.0)] if value in ends else []
+
+
+def _measures(quantities: Iterable[Quantity]) -> int:
+    """How metric the message is: above 0 metric, below US, 0 unknown."""
+    units = [quantity.unit for quantity in quantities]
+    return sum(unit in METRIC_UNITS for unit in units) - sum(unit in US_UNITS for unit in units)
+
+
+def _in(value: float, unit: str, to: str) -> float:
+    return convert(value, CATALOGUE_NAMES.get(unit, unit), CATALOGUE_NAMES.get(to, to))
+
+
+def _scale(quantity: Quantity, fact: FactReading, metric: int) -> tuple[float, float | None, float | None] | None:
+    """The value (and range) in the fact's own unit, or None where it cannot be right."""
+    unit = _unit(quantity, fact, metric)
+    if unit is None:
+        return None
+    value, low, high = (None if v is None else _in(v, unit, fact.unit) for v in (quantity.value, quantity.low, quantity.high))
+    if value is None or not fact.between[0] <= value <= fact.between[1]:
+        return None
+    return value, low, high
+
+
+def _unit(quantity: Quantity, fact: FactReading, metric: int) -> str | None:
+    """The unit said, or the one that is meant where only one is possible."""
+    if quantity.unit not in (None, "deg", "points"):
+        return quantity.unit
+    if quantity.unit == "points" or fact.kind == "gravity":
+        return "SG"
+    if fact.kind == "temperature":
+        return _degrees(quantity.value, fact, metric)
+    if fact.kind == "pressure":
+        return "bar" if metric > 0 and quantity.value < 8 else "psi"
+    return fact.unit
+
+
+def _degrees(value: float, fact: FactReading, metric: int) -> str | None:
+    """Fahrenheit or Celsius, by what is plausible and by the other units of the message."""
+    low, high = fact.likely or fact.between
+    celsius = low <= value <= high
+    fahrenheit = low <= _in(value, "degF", "degC") <= high
+    if celsius and fahrenheit:
+        if metric:
+            return "degC" if metric > 0 else "degF"
+        return "degF" if value >= SURELY_CELSIUS else "degC"
+    return "degC" if celsius else "degF" if fahrenheit else None
+
+
+def _likely(value: float, likely: tuple[float, float] | None) -> float:
+    if likely is None:
+        return 0.0
+    return LIKELY if likely[0] <= value <= likely[1] else -LIKELY
+
+
+def _merge(candidates: list[_Candidate], new: _Candidate) -> None:
+    """The same figure said twice is one candidate with the evidence of both places."""
+    for held in candidates:
+        if _equal(held.quantity, new.quantity):
+            for name, score in new.scores.items():
+                if score > held.scores.get(name, -9.0):
+                    held.scores[name], held.values[name] = score, new.values[name]
+            held.passed = min(held.passed, new.passed)
+            return
+    candidates.append(new)
+
+
+def _equal(one: Quantity, other: Quantity) -> bool:
+    return one.unit == other.unit and abs(one.value - other.value) < SAME and one.low == other.low
+
+
+def _assign(
+    by_kind: Mapping[str, Sequence[_Candidate]], readings: Mapping[str, FactReading]
+) -> tuple[dict[str, Fact], tuple[Doubt, ...]]:
+    facts: dict[str, Fact] = {}
+    doubts: list[Doubt] = []
+    bare_taken = _bare_choice(by_kind)
+    for kind, candidates in by_kind.items():
+        mine = [one for one in candidates if bare_taken.get((one.quantity.start, one.quantity.end), kind) == kind]
+        for one, name in _best(mine[:MOST_OF_A_KIND]):
+            value, low, high = one.values[name]
+            unit = one.quantity.unit
+            facts[name] = Fact(name, value, readings[name].unit, low, high, one.quantity.said, unit)
+    return facts, tuple(doubts)
+
+
+def _bare_choice(by_kind: Mapping[str, Sequence[_Candidate]]) -> dict[tuple[int, int], str]:
+    """A figure without a unit could be of several kinds: the kind that its best fact is of."""
+    best: dict[tuple[int, int], tuple[float, str]] = {}
+    for kind, candidates in by_kind.items():
+        for one in candidates:
+            if one.quantity.unit is None and one.scores:
+                place = (one.quantity.start, one.quantity.end)
+                best[place] = max(best.get(place, (-9.0, "")), (max(one.scores.values()), kind))
+    return {place: kind for place, (_, kind) in best.items()}
+
+
+def _best(candidates: Sequence[_Candidate]) -> list[tuple[_Candidate, str]]:
+    """The assignment with the highest sum, each fact at most once: dynamic programming over the facts used."""
+    states: dict[frozenset[str], tuple[float, tuple[tuple[_Candidate, str], ...]]] = {frozenset(): (0.0, ())}
+    for one in candidates:
+        following: dict[frozenset[str], tuple[float, tuple[tuple[_Candidate, str], ...]]] = {}
+        for used, (total, chosen) in states.items():
+            _keep(following, used, total + max(NEEDED, one.passed), chosen)
+            for name, score in one.scores.items():
+                if name not in used and score > NEEDED:
+                    _keep(following, used | {name}, total + score, (*chosen, (one, name)))
+        states = following
+    return list(max(states.values(), key=lambda state: state[0])[1])
+
+
+def _keep(
+    states: dict[frozenset[str], tuple[float, tuple[tuple[_Candidate, str], ...]]],
+    used: frozenset[str],
+    total: float,
+    chosen: tuple[tuple[_Candidate, str], ...],
+) -> None:
+    if used not in states or total > states[used][0]:
+        states[used] = (total, chosen)
+
+
+__all__ = ["FactReader", "replace"]

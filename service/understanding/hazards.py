@@ -1,0 +1,115 @@
+"""Dangers in a message: there now, soon, or asked about doing. Looked for first, whatever the problem.
+
+A rule of hazards.yaml names groups of words that must stand close together, and what the facts must say. A group
+that is denied does not count, and words inside a `mask-…` phrase ("burst carbing", "shock the yeast") are not seen.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+
+from knowledge.reading import HazardRule, HazardRules
+from service.understanding.model import Fact, HazardFound
+from service.understanding.terms import Hit, Terms, Word, denied
+
+MASK = "mask-"
+MOST_PLACES = 12
+
+
+class HazardFinder:
+    """Finds dangers; built once from the knowledge."""
+
+    def __init__(self, rules: HazardRules):
+        self._rules = rules.rules
+        self._terms = Terms(rules.words)
+        self.vocabulary = frozenset(self._terms.vocabulary)
+
+    def find(self, text: str, words: Sequence[Word], facts: Mapping[str, Fact]) -> tuple[HazardFound, ...]:
+        """Each hazard once, with the customer's words that show it."""
+        places = _places(words, self._terms.find(words))
+        found: dict[str, HazardFound] = {}
+        for rule in self._rules:
+            if rule.hazard in found or any(group in places for group in rule.unless):
+                continue
+            if not facts_hold(rule, facts):
+                continue
+            hits = _together(rule, places) if rule.all else ()
+            if hits is not None:
+                found[rule.hazard] = HazardFound(rule.hazard, _said(text, words, hits) or _said_facts(rule, facts))
+        return tuple(found.values())
+
+
+def _places(words: Sequence[Word], hits: Sequence[Hit]) -> Mapping[str, list[Hit]]:
+    masks = [(hit.first, hit.last) for hit in hits if hit.group.startswith(MASK)]
+    places: dict[str, list[Hit]] = defaultdict(list)
+    for hit in hits:
+        hidden = any(first <= hit.first and hit.last <= last for first, last in masks)
+        if not hidden and not denied(words, hit.first):
+            places[hit.group].append(hit)
+    return places
+
+
+def _together(rule: HazardRule, places: Mapping[str, Sequence[Hit]]) -> tuple[Hit, ...] | None:
+    """One hit of each group of the rule, close enough to each other and not the same words."""
+    groups = [places.get(group, ())[:MOST_PLACES] for group in rule.all]
+    return _extend(rule, groups, ()) if all(groups) else None
+
+
+def _extend(rule: HazardRule, groups: Sequence[Sequence[Hit]], taken: tuple[Hit, ...]) -> tuple[Hit, ...] | None:
+    if not groups:
+        return taken
+    for hit in groups[0]:
+        reach = rule.close if rule.close and len(taken) == 1 else rule.within
+        if any(_overlap(hit, other) or _apart(hit, other) > reach for other in taken):
+            continue
+        if (rest := _extend(rule, groups[1:], (*taken, hit))) is not None:
+            return rest
+    return None
+
+
+def _overlap(one: Hit, other: Hit) -> bool:
+    return one.first < other.last and other.first < one.last
+
+
+def _apart(one: Hit, other: Hit) -> int:
+    return max(one.first, other.first) - min(one.last, other.last)
+
+
+def facts_hold(rule: HazardRule, facts: Mapping[str, Fact]) -> bool:
+    """Whether what a rule says of the figures is so. A figure that is not known holds nothing."""
+    rated = _figure(facts, "rated_pressure")
+    if rule.above_rating:
+        figure = _figure(facts, rule.above_rating)
+        if rated is None or figure is None or figure < rated:
+            return False
+    if rule.near_rating:
+        gauge = _figure(facts, "gauge_pressure")
+        if rated is None or gauge is None or gauge < rule.near_rating * rated:
+            return False
+    return rule.sugar_over is None or _sugar(facts) >= rule.sugar_over
+
+
+def _figure(facts: Mapping[str, Fact], name: str) -> float | None:
+    fact = facts.get(name)
+    return float(fact.value) if fact and isinstance(fact.value, int | float) else None
+
+
+def _sugar(facts: Mapping[str, Fact]) -> float:
+    """Priming sugar in g/L of bottled beer; 0 where it is not known or the beer is in a keg."""
+    mass, volume = _figure(facts, "priming_sugar_mass"), _figure(facts, "batch_volume")
+    vessel = facts.get("vessel_type")
+    if not mass or not volume or (vessel and vessel.value != "bottle"):
+        return 0.0
+    return mass / volume
+
+
+def _said(text: str, words: Sequence[Word], hits: Sequence[Hit]) -> str:
+    """The words that show the danger, in the order they were said."""
+    spans = sorted({(words[hit.first].start, words[hit.last - 1].end) for hit in hits})
+    return " … ".join(text[start:end] for start, end in spans)
+
+
+def _said_facts(rule: HazardRule, facts: Mapping[str, Fact]) -> str:
+    names = ("priming_sugar_mass", "batch_volume") if rule.sugar_over else (rule.above_rating or "gauge_pressure", "rated_pressure")
+    return " … ".join(facts[name].said for name in names if name in facts)

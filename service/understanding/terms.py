@@ -1,0 +1,135 @@
+"""Named groups of words found in a message: the cues around figures, the choices, the words of danger.
+
+The phrases of all groups stand in one trie over word stems, so one pass finds them all.
+A quantity counts as one word, written `0` in a phrase, as in the lexicon.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from service.understanding.lexicon import GAP, WIDEST_GAP, expand
+from service.understanding.model import Quantity, Token
+from service.understanding.normalise import stem
+
+FIGURE = "0"
+STOP = re.compile(r"[.;!?…\n]")
+COMMA = re.compile(r"[,:()\-–—/|]")
+DENIALS = frozenset(
+    "no not never none without isnt arent wasnt werent dont doesnt didnt hasnt havent hadnt cant cannot couldnt wont wouldnt aint nor nothing nobody zero n't".split()
+)
+DENIAL_REACH = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One word or quantity, with the number of the sentence and of the comma-part it stands in."""
+
+    stem: str
+    word: str
+    start: int
+    end: int
+    sentence: int
+    part: int
+    quantity: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """A group found at words `first` up to, not including, `last`."""
+
+    group: str
+    first: int
+    last: int
+
+
+@dataclass(slots=True)
+class _Node:
+    then: dict[str, _Node] = field(default_factory=dict)
+    gap: _Node | None = None
+    groups: tuple[str, ...] = ()
+
+
+class Terms:
+    """Finds groups of words; built once from the knowledge."""
+
+    def __init__(self, groups: Mapping[str, Iterable[str]]):
+        self._root = _Node()
+        self.vocabulary: set[str] = set()
+        for group, phrases in groups.items():
+            for phrase in phrases:
+                for pattern in expand(phrase):
+                    self._add(pattern, group)
+
+    def _add(self, pattern: tuple[str, ...], group: str) -> None:
+        node = self._root
+        for word in pattern:
+            if word == GAP:
+                node.gap = node = node.gap or _Node()
+                continue
+            if word.isalpha():
+                self.vocabulary.add(word)
+            node = node.then.setdefault(word if word == FIGURE else stem(word), _Node())
+        if group not in node.groups:
+            node.groups += (group,)
+
+    def find(self, words: Sequence[Word]) -> list[Hit]:
+        """Every group at every place, the longest phrase of a group at a place only."""
+        hits: dict[tuple[str, int], int] = {}
+        for first, word in enumerate(words):
+            if node := self._root.then.get(word.stem):
+                for group, last in _walk(node, words, first + 1):
+                    hits[group, first] = max(last, hits.get((group, first), 0))
+        return [Hit(group, first, last) for (group, first), last in hits.items()]
+
+
+def _walk(node: _Node, words: Sequence[Word], at: int) -> Iterator[tuple[str, int]]:
+    for group in node.groups:
+        yield group, at
+    if at >= len(words):
+        return
+    if following := node.then.get(words[at].stem):
+        yield from _walk(following, words, at + 1)
+    if node.gap:
+        for skipped in range(at, min(at + WIDEST_GAP + 1, len(words))):
+            if words[skipped].sentence != words[at - 1].sentence:
+                return
+            if following := node.gap.then.get(words[skipped].stem):
+                yield from _walk(following, words, skipped + 1)
+
+
+def as_words(text: str, tokens: Sequence[Token], quantities: Sequence[Quantity]) -> list[Word]:
+    """The message as words and quantities in order."""
+    pieces: list[tuple[int, int, str, Quantity | None]] = [(q.start, q.end, FIGURE, q) for q in quantities]
+    spans = [(q.start, q.end) for q in quantities]
+    at = 0
+    for token in tokens:
+        while at < len(spans) and spans[at][1] <= token.start:
+            at += 1
+        if at == len(spans) or token.end <= spans[at][0]:
+            pieces.append((token.start, token.end, token.word, None))
+    pieces.sort(key=lambda piece: piece[0])
+    words: list[Word] = []
+    sentence = part = last = 0
+    for start, end, word, quantity in pieces:
+        gap = text[last:start]
+        if gap and gap != " ":
+            if STOP.search(gap):
+                sentence, part = sentence + 1, part + 1
+            elif COMMA.search(gap):
+                part += 1
+        words.append(Word(FIGURE if quantity else stem(word), word, start, end, sentence, part, quantity))
+        last = end
+    return words
+
+
+def denied(words: Sequence[Word], at: int) -> bool:
+    """Whether a denial stands close before a word, in the same part of the sentence."""
+    for back in range(at - 1, max(-1, at - 1 - DENIAL_REACH), -1):
+        if words[back].part != words[at].part:
+            return False
+        if words[back].word in DENIALS:
+            return True
+    return False

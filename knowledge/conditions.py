@@ -5,7 +5,6 @@ A condition is told apart by its key: `all`, `any`, `not`, `known`, `is`, `one_o
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag, model_validator
@@ -177,17 +176,3 @@ Condition = Annotated[
 
 for _model in (All, AnyOf, Not):
     _model.model_rebuild()
-
-
-def leaves(condition: Condition) -> Iterator[Compare | OneOf | Is | Known]:
-    """The conditions at the ends of `all`, `any` and `not`."""
-    if isinstance(condition, All):
-        for part in condition.all_:
-            yield from leaves(part)
-    elif isinstance(condition, AnyOf):
-        for part in condition.any_:
-            yield from leaves(part)
-    elif isinstance(condition, Not):
-        yield from leaves(condition.not_)
-    else:
-        yield condition

@@ -10,6 +10,7 @@ from typing import Any, Protocol, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
 
+import calculators
 from knowledge import schema, tables
 from knowledge.base import FactName, Id
 from knowledge.faults import Fault, KnowledgeFaults, PathTo
@@ -42,6 +43,7 @@ class Knowledge:
     styles: Mapping[str, tables.Style]
     parts: Mapping[str, tables.Part]
     areas: tuple[tables.Area, ...]
+    catalogue: tables.Catalogue | None
     replies: Mapping[str, tables.Reply]
     lexicon: Lexicon
     symptoms: Mapping[str, Symptoms]
@@ -178,6 +180,7 @@ class _Kinds:
     part = TypeAdapter(tables.Part)
     areas = TypeAdapter(tables.Areas)
     replies = TypeAdapter(tables.Replies)
+    catalogue = TypeAdapter(tables.Catalogue)
     lexicon = TypeAdapter(LexiconFile)
     symptoms = TypeAdapter(Symptoms)
 
@@ -193,17 +196,26 @@ def parse(files: Mapping[str, str]) -> Draft:
         cases={_stem(file): reader.whole(file, _Kinds.cases) or () for file in filter(is_cases, documents)},
         facts=reader.table("facts.yaml", _Kinds.fact_name, _Kinds.fact),
         cautions=reader.table("cautions.yaml", _Kinds.id, _Kinds.caution),
-        sources=reader.table("sources.yaml", _Kinds.id, _Kinds.source),
+        sources=_calculators_sources() | reader.table("sources.yaml", _Kinds.id, _Kinds.source),
         yeasts=reader.table("yeasts.yaml", _Kinds.id, _Kinds.yeast),
         vessels=reader.table("vessels.yaml", _Kinds.id, _Kinds.vessel),
         styles=reader.table("styles.yaml", _Kinds.id, _Kinds.style),
         parts=reader.table("parts.yaml", _Kinds.id, _Kinds.part),
         areas=areas.areas if areas else (),
+        catalogue=reader.whole("catalogue.yaml", _Kinds.catalogue),
         replies=replies.replies if replies else {},
         lexicon=_lexicon(reader),
         symptoms=reader.named((file for file in documents if file.startswith("symptoms/")), _Kinds.symptoms),
     )
     return Draft(knowledge, documents, tuple(reader.faults))
+
+
+def _calculators_sources() -> dict[str, tables.Source]:
+    """The sources that the calculators bring with them."""
+    cited: dict[str, str] = {}
+    for name in calculators.names():
+        cited |= calculators.get(name).sources
+    return {name: tables.Source(citation=citation, kind="published") for name, citation in cited.items()}
 
 
 def _documents(files: Mapping[str, str]) -> tuple[dict[str, Document], list[Fault]]:

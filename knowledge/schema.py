@@ -16,11 +16,11 @@ class Say(Model):
 
     `{fact}`, `{run.result}` and `{yeast.field}` stand for their values; `.low`, `.high` and `.range` after them
     give the ends and the whole of what is known. When a value is not known, or `when` is not surely true,
-    `otherwise` is said instead; left empty, nothing is.
+    `otherwise` is said instead, a sentence or another `say`; left empty, nothing is.
     """
 
     say: Line
-    otherwise: str = ""
+    otherwise: Otherwise = ""
     when: Condition | None = None
 
 
@@ -28,6 +28,8 @@ def _text_tag(written: Any) -> str:
     return "say" if isinstance(written, dict | Say) else "plain"
 
 
+Otherwise = Annotated[Annotated[str, Tag("plain")] | Annotated[Say, Tag("say")], Discriminator(_text_tag)]
+Say.model_rebuild()
 Text = Annotated[Annotated[Line, Tag("plain")] | Annotated[Say, Tag("say")], Discriminator(_text_tag)]
 
 

@@ -139,3 +139,13 @@ class Replies(Model):
     """Replies by kind of message."""
 
     replies: dict[Id, Reply]
+
+
+class Catalogue(Model):
+    """The names other programs rely on: problems and hazards, and facts with their units and choices."""
+
+    problems: tuple[Id, ...]
+    hazards: tuple[Id, ...]
+    quantities: dict[FactName, Line]
+    choices: dict[FactName, tuple[Id, ...]]
+    yes_no: tuple[FactName, ...]

@@ -1,17 +1,56 @@
 """Checks the knowledge: every fault in one run, each with file and line.
 
-One check is one small module of this package with an `ID` and a function `faults(draft)`.
+One check is one small module of this package with an `ID` and a function `faults(draft)`. Faults of shape (`yaml`,
+`shape`, `lexicon`) are found while reading.
 """
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from knowledge.check import go_targets
+from knowledge.check import (
+    areas,
+    cases,
+    catalogue,
+    circles,
+    coverage,
+    dangerous,
+    go_targets,
+    hazards,
+    kinds,
+    names,
+    path_length,
+    references,
+    reviewed,
+    runs,
+    sentences,
+    table_rows,
+    unit_match,
+    unused,
+)
 from knowledge.faults import Fault
 from knowledge.loading import SHIPPED, Draft, parse, texts
 
-CHECKS = (go_targets,)
+CHECKS = (
+    areas,
+    cases,
+    catalogue,
+    circles,
+    coverage,
+    dangerous,
+    go_targets,
+    hazards,
+    kinds,
+    names,
+    path_length,
+    references,
+    reviewed,
+    runs,
+    sentences,
+    table_rows,
+    unit_match,
+    unused,
+)
 
 
 def run(folder: Path | None = None) -> list[Fault]:

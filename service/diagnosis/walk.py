@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from knowledge.conditions import leaves
+from knowledge.conditions import Known as HasValue
 from knowledge.schema import Branch, Finding, Question, Test
+from knowledge.trees import leaves
 from service.diagnosis.conditions import truth
 from service.diagnosis.known import Known
 
@@ -60,5 +61,5 @@ def _not_sure(node: Question, known: Known) -> str:
 
 
 def _about(branch: Branch) -> Iterable[str]:
-    for leaf in leaves(branch.when):
-        yield leaf.known if hasattr(leaf, "known") else leaf.name
+    for _, leaf in leaves(branch.when):
+        yield leaf.known if isinstance(leaf, HasValue) else leaf.name

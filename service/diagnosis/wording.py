@@ -16,11 +16,12 @@ from service.diagnosis.known import Known
 
 def words(text: Text, known: Known) -> str:
     """The sentence, or "" where it is not to be said."""
-    if isinstance(text, str):
-        return text
-    if text.when is not None and truth(text.when, known) is not True:
-        return text.otherwise
-    return _filled(text, known)
+    while not isinstance(text, str):
+        said = None if text.when is not None and truth(text.when, known) is not True else _filled(text, known)
+        if said is not None:
+            return said
+        text = text.otherwise
+    return text
 
 
 def sentences(texts: Iterable[Text], known: Known) -> list[str]:
@@ -28,10 +29,11 @@ def sentences(texts: Iterable[Text], known: Known) -> list[str]:
     return [said for text in texts if (said := words(text, known))]
 
 
-def _filled(text: Say, known: Known) -> str:
+def _filled(text: Say, known: Known) -> str | None:
+    """The sentence with its figures; None where one is not known."""
     shown = {match[0]: _shown(Placeholder.of(match[0]), known) for match in PLACEHOLDER.finditer(text.say)}
     if None in shown.values():
-        return text.otherwise
+        return None
     return PLACEHOLDER.sub(lambda match: shown[match[0]] or "", text.say)
 
 

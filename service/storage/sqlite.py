@@ -72,18 +72,18 @@ def file_of(url: URL) -> Path:
 def hold(path: Path) -> Callable[[], None]:
     """Lock the file for this process; the system drops the lock when the process ends, however it ends."""
     try:
-        lock = os.open(f"{path}.lock", os.O_RDWR | os.O_CREAT, 0o600)
+        lock = os.fdopen(os.open(f"{path}.lock", os.O_RDWR | os.O_CREAT, 0o600), "w")
     except OSError as error:
         raise CannotOpen(f"{path} cannot be written: {error.strerror}. Choose another --database.") from None
     try:
         fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
     except OSError:
-        os.close(lock)
+        lock.close()
         raise CannotOpen(
             f"Another process is using {path}. A SQLite file serves one process at a time: stop the other one, "
             "name another file, or use PostgreSQL."
         ) from None
-    return lambda: os.close(lock)
+    return lock.close
 
 
 def engine(url: URL, pragmas: tuple[str, ...], begin: str, *, connections: int) -> Engine:

@@ -1,0 +1,64 @@
+"""Opening a chat: once, however often it is tried."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.web.services import Services
+
+TOKEN = "0123456789abcdefghijkl"
+BEARER = {"Authorization": f"Bearer {TOKEN}"}
+
+
+def test_a_chat_opens_with_the_first_words_and_their_consultation(call) -> None:
+    opened = call("POST", "/api/chats", json={"text": "my beer is stuck at 1.020", "units": "us"}, headers=BEARER)
+    assert opened.status_code == 201
+    chat = opened.json()
+    assert [said["text"] for said in chat["messages"]] == ["my beer is stuck at 1.020"]
+    assert chat["consultation"] == chat["messages"][0]["consultation"]
+    assert chat["consultation"]["units"] == "us"
+
+
+def test_a_chat_opened_without_words_has_no_consultation_yet(call) -> None:
+    chat = call("POST", "/api/chats", json={}, headers=BEARER).json()
+    assert (chat["messages"], chat["consultation"], chat["last_event"]) == ([], None, 0)
+
+
+def test_a_chat_opens_without_a_body(call) -> None:
+    assert call("POST", "/api/chats", headers=BEARER).status_code == 201
+
+
+@pytest.mark.parametrize("opening", [{}, {"text": "my beer is stuck at 1.020"}])
+def test_trying_again_with_the_same_token_gets_the_same_chat_byte_for_byte(call, opening) -> None:
+    first = call("POST", "/api/chats", json=opening, headers=BEARER)
+    said = {"client_id": "a", "text": "and it smells"}
+    call("POST", f"/api/chats/{first.json()['id']}/messages", json=said, headers=BEARER)
+    again = call("POST", "/api/chats", json=opening, headers=BEARER)
+    assert (again.status_code, again.content) == (201, first.content)
+
+
+def test_a_token_does_not_open_a_second_chat_with_other_words(call) -> None:
+    call("POST", "/api/chats", json={"text": "my beer is stuck"}, headers=BEARER)
+    refused = call("POST", "/api/chats", json={"text": "my keg leaks"}, headers=BEARER)
+    assert refused.status_code == 422
+    assert refused.json()["type"] == "/docs#already-said"
+
+
+def test_without_a_token_the_service_makes_one_of_128_bits_or_more_and_it_works(call) -> None:
+    opened = call("POST", "/api/chats", json={"text": "my keg leaks"}).json()
+    assert len(opened["token"]) >= 22
+    read = call("GET", f"/api/chats/{opened['id']}", headers={"Authorization": f"Bearer {opened['token']}"})
+    assert read.json()["messages"] == opened["messages"]
+
+
+@pytest.mark.parametrize("token", ["short", "0123456789abcdefghijk", "spaces are no token but long enough", "é" * 30])
+def test_a_token_of_less_than_128_bits_or_of_other_characters_opens_nothing(call, token) -> None:
+    refused = call("POST", "/api/chats", json={}, headers={"Authorization": f"Bearer {token}".encode()})
+    assert refused.status_code == 401
+    assert refused.headers["www-authenticate"] == "Bearer"
+
+
+def test_only_a_hash_of_the_token_is_stored(call, services: Services, tmp_path) -> None:
+    call("POST", "/api/chats", json={"text": "my keg leaks"}, headers=BEARER)
+    services.close()
+    assert not [file.name for file in tmp_path.iterdir() if TOKEN.encode() in file.read_bytes()]

@@ -1,0 +1,194 @@
+"""The service as customers meet it: processes of its own, real databases, and people who talk to them."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import secrets
+import signal
+import sqlite3
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import httpx
+import psycopg
+
+SPILE = Path(sys.executable).with_name("spile")
+START_WITHIN_S = 30
+LISTENING = re.compile(r"listening on (http://[^\"]+)")
+
+
+class ServiceProcess:
+    """`spile serve` on a free port. Stopped or killed, it can be started again on the same database."""
+
+    def __init__(self, folder: Path, database: str, *, before: tuple[str, ...] = (), **settings: object) -> None:
+        self.folder, self.database, self.before = folder, database, before
+        self.settings = {f"SPILE_{name.upper()}": str(value) for name, value in settings.items()}
+        self.starts = 0
+
+    @property
+    def log(self) -> Path:
+        """What this start of the process wrote to standard error."""
+        return self.folder / f"log-{os.path.basename(self.database)[-12:]}-{id(self)}-{self.starts}"
+
+    def launch(self) -> subprocess.Popen[bytes]:
+        """Start the process and return at once."""
+        self.starts += 1
+        command = [*self.before, str(SPILE), "serve", "--port", "0", "--database", self.database]
+        with self.log.open("wb") as log:
+            return subprocess.Popen(command, env=os.environ | self.settings, stdout=log, stderr=log, cwd=self.folder)
+
+    def start(self) -> ServiceProcess:
+        """Start the process and wait until it serves."""
+        self.process = self.launch()
+        deadline = time.monotonic() + START_WITHIN_S
+        while not (found := LISTENING.search(self.log.read_text())):
+            assert self.process.poll() is None, f"the service did not start: {self.log.read_text()}"
+            assert time.monotonic() < deadline, "the service did not start in time"
+            time.sleep(0.01)
+        self.address = found[1]
+        while not self.is_ready():
+            assert time.monotonic() < deadline, "the service was not ready in time"
+            time.sleep(0.01)
+        return self
+
+    def is_ready(self) -> bool:
+        """True when the service says that it can serve."""
+        try:
+            return httpx.get(f"{self.address}/readyz", timeout=8).status_code == 200
+        except httpx.TransportError:
+            return False
+
+    def kill(self) -> None:
+        """End it as a power cut or a crash would: without a word of warning."""
+        self.process.kill()
+        self.process.wait(10)
+
+    def stop(self) -> int:
+        """Ask it to stop; returns its exit code."""
+        self.process.send_signal(signal.SIGTERM)
+        return self.process.wait(15)
+
+    def lines(self) -> list[dict[str, Any]]:
+        """The log, line by line."""
+        return [json.loads(line) for line in self.log.read_text().splitlines()]
+
+    def memory(self) -> int:
+        """Resident memory in bytes."""
+        status = Path(f"/proc/{self.process.pid}/status").read_text()
+        found = re.search(r"VmRSS:\s+(\d+) kB", status)
+        assert found
+        return int(found[1]) * 1024
+
+
+@contextmanager
+def running(*services: ServiceProcess) -> Iterator[None]:
+    """The services, serving; ended afterwards."""
+    try:
+        for service in services:
+            service.start()
+        yield
+    finally:
+        for service in services:
+            if hasattr(service, "process") and service.process.poll() is None:
+                service.kill()
+
+
+@dataclass
+class Customer:
+    """Somebody with one chat, and the token that opens it."""
+
+    address: str
+    token: str = field(default_factory=lambda: secrets.token_urlsafe(32))
+    chat: str = ""
+
+    def __post_init__(self) -> None:
+        self.http = httpx.Client(timeout=20)
+
+    @property
+    def authorization(self) -> dict[str, str]:
+        """The header that shows the right to the chat."""
+        return {"Authorization": f"Bearer {self.token}"}
+
+    def open(self, **opening: Any) -> httpx.Response:
+        """Open the chat, or try again to."""
+        response = self.http.post(f"{self.address}/api/chats", json=opening, headers=self.authorization)
+        self.chat = response.json().get("id", self.chat)
+        return response
+
+    def say(self, text: str, client_id: str | None = None, **more: Any) -> httpx.Response:
+        """Send a message."""
+        said = {"client_id": client_id or secrets.token_hex(8), "text": text, **more}
+        return self.http.post(f"{self.address}/api/chats/{self.chat}/messages", json=said, headers=self.authorization)
+
+    def read(self) -> httpx.Response:
+        """The chat so far."""
+        return self.http.get(f"{self.address}/api/chats/{self.chat}", headers=self.authorization)
+
+    @contextmanager
+    def follow(self, after: int | None = None, timeout: float = 20) -> Iterator[httpx.Response]:
+        """The open stream of the chat's events."""
+        headers = self.authorization | ({} if after is None else {"Last-Event-ID": str(after)})
+        place = f"{self.address}/api/chats/{self.chat}/events"
+        with httpx.stream("GET", place, headers=headers, timeout=timeout) as response:
+            yield response
+
+    def events(self, after: int | None = None, most: int = 1000, timeout: float = 20) -> list[Event]:
+        """The next events; the stream is cut after `most` of them."""
+        found: list[Event] = []
+        with self.follow(after, timeout) as response:
+            for event in events_of(response):
+                found.append(event)
+                if len(found) == most:
+                    break
+        return found
+
+
+@dataclass(frozen=True)
+class Event:
+    """One server-sent event."""
+
+    number: int
+    kind: str
+    data: str
+
+
+def events_of(response: httpx.Response) -> Iterator[Event]:
+    """The events of a stream, parsed as WHATWG HTML 9.2.6 says."""
+    lines: dict[str, list[str]] = {}
+    for line in lines_of(response):
+        if line:
+            name, _, value = line.partition(":")
+            lines.setdefault(name, []).append(value.removeprefix(" "))
+        elif "data" in lines:
+            yield Event(int(lines["id"][-1]), lines["event"][-1], "\n".join(lines["data"]))
+            lines = {}
+        else:
+            lines = {}
+
+
+def lines_of(response: httpx.Response) -> Iterator[str]:
+    """Lines that end in CR, LF or CRLF, and in nothing else: Python's own splitting knows more line ends."""
+    rest = ""
+    for piece in response.iter_text():
+        *whole, rest = re.split("\r\n|\r|\n", rest + piece)
+        yield from whole
+
+
+def rows(database: str, query: str) -> list[tuple[Any, ...]]:
+    """Rows straight from the database, past the service."""
+    if database.startswith("sqlite"):
+        connection = sqlite3.connect(database.removeprefix("sqlite:///"))
+        try:
+            return connection.execute(query).fetchall()
+        finally:
+            connection.close()
+    with psycopg.connect(database.replace("+psycopg", "")) as postgres:
+        return postgres.execute(query).fetchall()  # type: ignore[arg-type]

@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
+from calculators.unit_names import UNITS
 from knowledge.base import FactName, Figure, Id, Line, Model, Span
 
 SIGNALS = ("DANGER", "WARNING", "CAUTION", "NOTICE")
@@ -20,11 +21,17 @@ class _Fact(Model):
     asked_only: bool = Field(False, description="never read out of free text, only from an answer")
 
 
+def _known_unit(unit: str) -> str:
+    if unit not in UNITS:
+        raise ValueError(f"there is no unit `{unit}`; there are {', '.join(UNITS)}")
+    return unit
+
+
 class QuantityFact(_Fact):
     """A figure. `low` and `high` are the ends of what is plausible, `uncertainty` the usual reading error (±)."""
 
     kind: Literal["quantity"]
-    unit: Line
+    unit: Annotated[str, AfterValidator(_known_unit)]
     low: float
     high: float
     uncertainty: float = Field(ge=0)

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from calculators import BadInput
-from calculators.unit_names import UNITS
 from knowledge.faults import Fault
 from knowledge.loading import Draft
 from knowledge.names import CHOSEN_BY, UNIT_OF_FIELD, look_up
@@ -18,8 +17,6 @@ def faults(draft: Draft) -> Iterator[Fault]:
     for name, spec in draft.knowledge.facts.items():
         if isinstance(spec, QuantityFact) and spec.low >= spec.high:
             yield draft.fault(ID, "facts.yaml", (name, "low"), f"`{name}`: low must be below high")
-        if isinstance(spec, QuantityFact) and spec.unit not in UNITS:
-            yield draft.fault(ID, "facts.yaml", (name, "unit"), f"`{name}`: there is no unit `{spec.unit}`")
 
 
 def _rows(table: str, fact: str, draft: Draft) -> Iterator[Fault]:

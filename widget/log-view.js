@@ -1,5 +1,6 @@
 /**
- * The record of what was said: one line a message, the newest last, like the entries of a brew-day log.
+ * A record of what was said: one line a message, the newest last, like the entries of a brew-day log. What is not yet
+ * acknowledged has a record of its own beside the place where it was written.
  *
  * Lines are added and changed in place, never rebuilt, so that a screen reader hears only what is new.
  */
@@ -18,13 +19,11 @@ export class LogView {
     this.#list = list;
   }
 
-  /** Shows messages and, after them, what is not yet acknowledged; `actions`: sendNow(), change(message). */
-  show({ messages, unsent, consultation }, actions) {
-    const entries = [...messages.flatMap(withAnswer), ...unsent];
+  /** Shows these entries; `heard` is where the case stood before the first, `actions`: sendNow(), change(message). */
+  show(entries, heard, actions = {}) {
     const newest = entries.findLast((entry) => entry.answers);
-    let heard = null; // where the case stood when a line was said
     const wanted = entries.map((entry) => {
-      const line = this.#line(entry, heard ?? consultation);
+      const line = this.#line(entry, heard);
       heard = entry.answers ?? heard;
       update(line, entry, actions);
       line.toggleAttribute("data-current", entry === newest);
@@ -43,16 +42,22 @@ export class LogView {
   }
 }
 
-/** A message, and the desk's answer to it in one line. */
-function withAnswer(message) {
-  const { id, consultation } = message;
-  return consultation ? [message, { id: `answer to ${id}`, author: "desk", text: headline(consultation), answers: consultation }] : [message];
+/** Messages as entries of the log: each with the desk's answer to it, in one line, after it. */
+export function entriesOf(messages) {
+  return messages.flatMap((message) => (message.consultation ? [message, answerTo(message)] : [message]));
 }
+
+const answerTo = ({ id, consultation }) => ({
+  id: `answer to ${id}`,
+  author: "desk",
+  text: headline(consultation),
+  answers: consultation,
+});
 
 function lineOf(message, heard) {
   const from = message.author ?? "customer";
   const who = { customer: strings.you, desk: strings.desk }[from] ?? strings.person;
-  return make("li", { class: "line", "data-from": from },
+  return make("li", { class: "line", "data-from": from, tabindex: "-1" },
     make("p", { class: "margin" }, make("strong", {}, who), make("time")),
     make("div", { class: "entry" },
       ...wordsOf(message, heard).map((text) => make("p", {}, text)),
@@ -89,7 +94,9 @@ function update(line, message, actions) {
   line.dataset.shown = shown;
   line.dataset.state = message.state ?? "sent";
   setTime(line.querySelector("time"), message.at);
-  line.querySelector(".footnote").replaceChildren(...footnote(message, actions));
+  const note = line.querySelector(".footnote");
+  if (note.contains(line.getRootNode().activeElement)) line.focus(); // the button just pressed goes away
+  note.replaceChildren(...footnote(message, actions));
 }
 
 function setTime(place, at) {

@@ -8,6 +8,7 @@ export function shell() {
   const intro = make("div", { class: "intro" }, make("p", {}, strings.intro), make("p", { class: "emergency" }, strings.emergency));
   const status = make("div", { class: "status", role: "status" });
   const lines = make("ol", { class: "lines" });
+  const waiting = make("ol", { class: "lines" });
   const danger = make("div", { class: "danger", role: "alert", tabindex: "-1" });
   const now = make("div", { class: "case", tabindex: "-1" });
   const standing = make("section", { class: "standing", "aria-label": strings.now }, danger, now);
@@ -18,6 +19,7 @@ export function shell() {
     intro,
     make("div", { class: "log", role: "log", "aria-label": strings.log }, lines),
     standing,
+    make("div", { class: "log waiting", role: "group", "aria-live": "polite", "aria-label": strings.waiting }, waiting),
     status,
     writing.composer,
     ending.foot);
@@ -32,7 +34,7 @@ export function shell() {
     ending.startNew.textContent = ended ? strings.startNew : strings.yesStartNew;
   };
   const notice = (text) => { if (status.textContent !== text) status.textContent = text; };
-  return { root, shop, lines, danger, now, standing, fresh, notice, ...writing, ...ending };
+  return { root, shop, lines, waiting, danger, now, standing, fresh, notice, ...writing, ...ending };
 }
 
 function composer() {

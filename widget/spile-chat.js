@@ -11,7 +11,7 @@ import { ChatStore } from "./chat-store.js";
 import { consultationView } from "./consultation-view.js";
 import { cautionsView } from "./caution-view.js";
 import { Conversation } from "./conversation.js";
-import { LogView } from "./log-view.js";
+import { entriesOf, LogView } from "./log-view.js";
 import { shell } from "./shell.js";
 import { strings } from "./strings.js";
 import { sheet } from "./styles.js";
@@ -23,12 +23,13 @@ class SpileChat extends HTMLElement {
 
   #parts;
   #log;
+  #waiting;
   #store;
   #conversation;
   #gone; // ends every listener and request of this connection to the page
   #left; // ends those of one conversation
   #shown = {}; // what is on the page, so that only changes touch it
-  #asked = false; // the customer did something whose answer should come into view
+  #asked = null; // where the customer last did something whose answer should come into view: "case" or "composer"
 
   connectedCallback() {
     if (!this.shadowRoot) this.#furnish();
@@ -38,7 +39,7 @@ class SpileChat extends HTMLElement {
     composer.addEventListener("submit", (event) => this.#submit(event), { signal });
     field.addEventListener("keydown", (event) => this.#key(event), { signal });
     field.addEventListener("input", () => this.#store.draft(field.value), { signal });
-    person.addEventListener("click", () => this.#say({ text: strings.askPersonMessage }), { signal });
+    person.addEventListener("click", () => this.#say({ text: strings.askPersonMessage }, "composer"), { signal });
     anew.addEventListener("click", () => this.#confirmNew(true), { signal });
     startNew.addEventListener("click", () => this.#startNew(), { signal });
     addEventListener("storage", (event) => this.#otherTab(event), { signal });
@@ -60,6 +61,7 @@ class SpileChat extends HTMLElement {
     this.#parts = shell();
     root.append(this.#parts.root);
     this.#log = new LogView(this.#parts.lines);
+    this.#waiting = new LogView(this.#parts.waiting);
   }
 
   /** Takes up the chat this browser knows for the service, or waits for the first words of a new one. */
@@ -92,7 +94,7 @@ class SpileChat extends HTMLElement {
     if (problem.textContent) return field.focus();
     field.value = "";
     this.#store.draft("");
-    this.#say({ text });
+    this.#say({ text }, "composer");
     if (onTouch()) field.blur(); // puts the screen keyboard away, so that the answer can be seen
   }
 
@@ -102,35 +104,40 @@ class SpileChat extends HTMLElement {
     this.#parts.composer.requestSubmit();
   }
 
-  #say(message) {
-    this.#asked = true;
+  #say(message, from) {
+    this.#asked = from;
     this.#conversation.say(message);
   }
 
   #render() {
-    const { conversation, parts } = { conversation: this.#conversation, parts: this.#parts };
-    this.setAttribute("state", stateOf(conversation));
-    parts.notice(noticeOf(conversation, this.#store.lasting));
-    parts.fresh(stateOf(conversation) === "empty", conversation.ended);
-    this.#log.show(conversation, {
+    const conversation = this.#conversation;
+    const state = stateOf(conversation);
+    this.setAttribute("state", state);
+    this.#parts.notice(noticeOf(conversation, this.#store.lasting));
+    this.#parts.fresh(state === "empty", conversation.ended);
+    this.#log.show(entriesOf(conversation.messages), null);
+    this.#waiting.show(conversation.unsent, conversation.consultation, {
       sendNow: () => conversation.sendNow(),
       change: (message) => this.#change(message),
     });
-    this.#renderCase(conversation);
+    this.#renderCase(conversation.ended ? null : conversation.consultation, conversation.unsent);
     this.#shown.id = this.#store.read().id;
   }
 
-  #renderCase({ consultation, ended }) {
+  #renderCase(consultation, unsent) {
     const { danger, now } = this.#parts;
-    this.#replace("danger", consultation?.cautions ?? [], danger, () => [cautionsView(consultation?.cautions)].filter(Boolean));
-    const changed = this.#replace("case", ended ? null : consultation, now, () => (consultation && !ended ? this.#caseParts(consultation) : []));
+    this.#replace("danger", consultation?.cautions ?? [], danger, (cautions) => [cautionsView(cautions)].filter(Boolean));
+    const changed = this.#replace("case", consultation, now, () => (consultation ? this.#caseParts(consultation) : []));
     if (changed && consultation && this.#asked) this.#bringIntoView();
+    const asked = consultation?.question?.fact;
+    const answered = unsent.some(({ facts, state }) => state !== "refused" && Object.hasOwn(facts ?? {}, asked));
+    now.querySelector("[data-part=question]")?.toggleAttribute("inert", answered); // an answer is given once
   }
 
   #caseParts(consultation) {
     return consultationView(consultation, {
-      answer: (facts) => this.#say({ facts }),
-      words: (text) => this.#say({ text }),
+      answer: (facts) => this.#say({ facts }, "case"),
+      words: (text) => this.#say({ text }, "case"),
     });
   }
 
@@ -140,15 +147,18 @@ class SpileChat extends HTMLElement {
     if (this.#shown[name] === written) return false;
     this.#shown[name] = written;
     const held = region.contains(this.shadowRoot.activeElement);
-    region.replaceChildren(...view());
+    region.replaceChildren(...view(shown));
     if (held) (region.querySelector("[data-focus]") ?? region).focus({ preventScroll: true });
     return true;
   }
 
+  /** The answer comes into view; whoever answered in the case itself goes on from its new heading. */
   #bringIntoView() {
-    this.#asked = false;
+    const { standing, now } = this.#parts;
     const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
-    this.#parts.standing.scrollIntoView({ block: "start", behavior: calm ? "auto" : "smooth" });
+    standing.scrollIntoView({ block: "start", behavior: calm ? "auto" : "smooth" });
+    if (this.#asked === "case") (now.querySelector("[data-focus]") ?? now).focus({ preventScroll: true });
+    this.#asked = null;
   }
 
   #change({ client_id: id, text }) {

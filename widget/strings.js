@@ -10,6 +10,7 @@ export const strings = Object.freeze({
   emergency: "If somebody is hurt or in danger now, call your local emergency number before you write here.",
 
   log: "What has been said",
+  waiting: "Not yet sent",
   you: "You",
   desk: "Desk",
   person: "Shop",

@@ -49,6 +49,7 @@ header { display: flex; flex-wrap: wrap; align-items: baseline; justify-content:
 
 /* the log: a margin column and ruled lines */
 .sheet > .log { padding: 0; }
+.waiting .line { border: 0; border-top: 1px solid var(--rule); }
 .lines { list-style: none; padding: 0; gap: 0; }
 .line { display: grid; grid-template-columns: 6.2em 1fr; border-bottom: 1px solid var(--rule); }
 .margin { padding: .6em .8em .6em 1.1em; border-inline-end: 2px solid var(--margin); display: flex; flex-direction: column; line-height: 1.35; }
@@ -68,10 +69,11 @@ time { white-space: nowrap; }
 
 /* where the case stands */
 .standing { scroll-margin-top: .5em; }
-.standing:not(:has(.caution, .case > *)) { display: none; }
+/* a live region stays in the page while it is empty, and only takes no room: a hidden one would not be heard */
+.sheet > .standing:not(:has(.caution, .case > *)), .sheet > .status:empty { padding: 0; }
 .danger:not(:empty) { margin-bottom: 1em; }
 .case { display: grid; grid-template-columns: minmax(0, 1fr); gap: 1.3em; }
-.case:focus, .danger:focus, h3:focus { outline: none; }
+.case:focus, .danger:focus, h3:focus, .line:focus { outline: none; }
 h3:focus-visible { outline: 3px solid var(--focus); outline-offset: .2em; }
 .cautions { display: grid; grid-template-columns: minmax(0, 1fr); gap: .8em; }
 .caution { border: 3px solid var(--sign); background: var(--paper); }
@@ -86,6 +88,7 @@ h3:focus-visible { outline: 3px solid var(--focus); outline-offset: .2em; }
 .boxed { border-inline-start: .35em solid var(--act); background: var(--act-soft); padding: .7em .9em; }
 .handover { border-color: var(--notice); }
 .question { border: 2px solid var(--act); padding: .9em 1em 1em; display: grid; grid-template-columns: minmax(0, 1fr); gap: .7em; background: var(--paper-deep); }
+.question[inert] { opacity: .55; }
 .eyebrow { font-size: .85em; letter-spacing: .08em; color: var(--ink-soft); margin-bottom: -.5em; }
 .finding { display: grid; grid-template-columns: minmax(0, 1fr); gap: .6em; border-top: 3px double var(--edge); padding-top: .9em; }
 .finding .summary { font-size: 1.08em; font-weight: 600; }
@@ -132,14 +135,14 @@ button.quiet { border-color: transparent; background: none; text-decoration: und
 :focus-visible { outline: 3px solid var(--focus); outline-offset: 2px; }
 .row, .choices, .together { display: flex; flex-wrap: wrap; gap: .6em; align-items: stretch; }
 .choices .choice { flex: 1 1 9em; text-align: start; }
-.together input { flex: 1 1 6em; }
-.together select { flex: 1 1 7em; }
+.together input { flex: 1 1 4em; }
+.together select { flex: 1 1 5.5em; }
 .number { display: grid; grid-template-columns: minmax(0, 1fr); gap: .3em; }
 .reading { display: grid; grid-template-columns: minmax(0, 1fr); gap: .3em; }
 .question .reading > label { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
 .unit { align-self: center; }
 .error { color: var(--margin); font-weight: 600; }
-.error:empty, .status:empty { display: none; }
+.composer > .error:empty { margin-top: -.5em; }
 .status { background: var(--act-soft); font-weight: 600; }
 .sheet > footer { border-top: 1px solid var(--rule); padding-block: .4em; }
 .confirm { display: grid; grid-template-columns: minmax(0, 1fr); gap: .6em; padding: .5em 0; }

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Locator, Page, expect
 
 from tests.widget.consultations import stalled
 from tests.widget.small_desk import SmallDesk
@@ -46,11 +46,17 @@ class Customer:
     """Somebody with a browser: what they do, in words, and what their browser complained of."""
 
     page: Page
+    lost_connections_expected: bool = False
     complaints: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self.page.on("console", lambda said: self.complaints.append(said.text) if said.type == "error" else None)
+        self.page.on("console", self._hear)
         self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
+
+    def _hear(self, said: ConsoleMessage) -> None:
+        lost = said.text.startswith("Failed to load resource") and self.lost_connections_expected
+        if said.type in ("error", "warning") and not lost:
+            self.complaints.append(said.text)
 
     @property
     def sheet(self) -> Locator:
@@ -58,52 +64,55 @@ class Customer:
         return self.page.locator("spile-chat")
 
     @property
-    def log(self) -> Locator:
-        """What has been said."""
-        return self.page.get_by_role("log")
+    def question(self) -> Locator:
+        """The question on the page."""
+        return self.sheet.locator("[data-part=question]")
 
     @property
     def lines(self) -> Locator:
-        """The lines the customer wrote."""
+        """The lines the customer wrote, sent or not."""
         return self.sheet.locator('.line[data-from="customer"]')
 
     def write(self, text: str) -> None:
         """Write in one's own words and send."""
-        self.page.get_by_role("textbox", name="What is happening").or_(
-            self.page.get_by_role("textbox", name="Add anything")
-        ).fill(text)
-        self.page.get_by_role("button", name="Send to the desk").click()
+        self.sheet.locator("textarea").fill(text)
+        self.tap("Send to the desk")
 
     def answer(self, number: str) -> None:
         """Answer the question on the page with a number."""
-        question = self.sheet.locator("[data-part=question]")
-        question.get_by_role("textbox").fill(number)
-        question.get_by_role("button", name="Answer").click()
+        self.question.get_by_role("textbox").fill(number)
+        self.question.get_by_role("button", name="Answer").click()
 
     def tap(self, name: str) -> None:
         """Press a button by its name."""
         self.page.get_by_role("button", name=name, exact=True).click()
 
+    def sees(self, text: str) -> None:
+        """Wait until this text stands on the sheet, where an eye finds it."""
+        expect(self.sheet.get_by_text(text).first).to_be_visible()
+
     def sees_question(self, text: str) -> None:
         """Wait until this question is asked."""
-        expect(self.page.get_by_role("heading", name=text)).to_be_visible()
+        expect(self.question.get_by_role("heading", name=text)).to_be_visible()
 
     def sees_finding(self, title: str) -> None:
         """Wait until the case ends in this finding."""
         expect(self.sheet.locator("[data-part=finding]").get_by_role("heading", name=title)).to_be_visible()
 
+    def kept_in_browser(self) -> str:
+        """Everything the browser's storage holds."""
+        return str(self.page.evaluate("JSON.stringify(localStorage) + JSON.stringify(sessionStorage)"))
+
 
 @pytest.fixture
 def visit(context: BrowserContext) -> Iterator[Callable[..., Customer]]:
-    """Opens a page as a customer. At the end nobody's browser may have complained, unless the test says so."""
+    """Opens a page as a customer. At the end nobody's browser may have complained: no error, no policy violation."""
     customers: list[Customer] = []
 
-    def open_page(address: str, expect_network_errors: bool = False) -> Customer:
-        customer = Customer(context.new_page())
-        customer.page.goto(address)
-        if not expect_network_errors:
-            customers.append(customer)
-        return customer
+    def open_page(address: str, lost_connections_expected: bool = False) -> Customer:
+        customers.append(Customer(context.new_page(), lost_connections_expected))
+        customers[-1].page.goto(address)
+        return customers[-1]
 
     yield open_page
     assert [customer.complaints for customer in customers if customer.complaints] == []

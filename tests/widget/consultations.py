@@ -59,6 +59,7 @@ PRESSURE_QUESTION = {
     "fact": "under_pressure", "text": "Is the fermenter closed and under pressure?",
     "why": "A closed vessel needs care first.", "kind": "yes-no",
 }  # fmt: skip
+HANDOVER = {"reason": "asked", "text": "Somebody at the counter reads this and answers here."}
 
 
 def consultation(**parts: Any) -> dict[str, Any]:

@@ -7,8 +7,10 @@ and it can be told to misbehave: to take a message and cut the connection before
 from __future__ import annotations
 
 import json
+import socket
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -62,10 +64,11 @@ class SmallDesk:
         self.pages: dict[str, str] = {}
         self.requests: list[tuple[str, str, dict[str, str]]] = []
         self.cut_answers = 0
+        self.cut_openings = 0
         self.status_for_messages: int | None = None
         self.streams_work = True
         self.changed = threading.Condition()
-        self._server: ThreadingHTTPServer | None = None
+        self._server: _Server | None = None
         self.port = 0
         self.start()
 
@@ -93,6 +96,7 @@ class SmallDesk:
         if server:
             server.shutdown()
             server.server_close()
+            server.cut_connections()
             with self.changed:
                 self.changed.notify_all()
 
@@ -126,6 +130,27 @@ class _Server(ThreadingHTTPServer):
     daemon_threads = True
     block_on_close = False
     allow_reuse_address = True
+
+    def __init__(self, *args: Any) -> None:
+        self.open: set[socket.socket] = set()
+        super().__init__(*args)
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        self.open.add(request)
+        super().process_request(request, client_address)
+
+    def shutdown_request(self, request: Any) -> None:
+        self.open.discard(request)
+        super().shutdown_request(request)
+
+    def cut_connections(self) -> None:
+        """End what is open, also the connections a browser keeps for later."""
+        for connection in list(self.open):
+            with suppress(OSError):
+                connection.shutdown(socket.SHUT_RDWR)
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """A cut connection is what these tests are about, not an error of theirs."""
 
 
 class _Handler(BaseHTTPRequestHandler):
@@ -167,6 +192,9 @@ class _Handler(BaseHTTPRequestHandler):
         known = next((chat for chat in self.desk.chats.values() if chat.token == token), None)
         chat = known or Chat(f"chat-{len(self.desk.chats) + 1}", token)
         self.desk.chats[chat.id] = chat
+        if self.desk.cut_openings:
+            self.desk.cut_openings -= 1
+            return self._cut()
         return self._json(200 if known else 201, {**chat.so_far(), "token": token})
 
     def _message(self, chat: Chat, body: dict[str, Any]) -> None:
@@ -175,9 +203,12 @@ class _Handler(BaseHTTPRequestHandler):
         answer = self.desk.take(chat, body)
         if self.desk.cut_answers:
             self.desk.cut_answers -= 1
-            self.close_connection = True
-            return self.connection.close()
+            return self._cut()
         return self._json(201, answer)
+
+    def _cut(self) -> None:
+        self.close_connection = True
+        self.connection.shutdown(socket.SHUT_RDWR)
 
     def _chat_get(self) -> None:
         chat = self._own_chat()

@@ -2,17 +2,199 @@
 
 from __future__ import annotations
 
+import pytest
 from playwright.sync_api import expect
 
-from tests.widget.consultations import over_pressure
+from tests.widget.consultations import GRAVITY_QUESTION, HANDOVER, consultation, over_pressure
+
+GRAVITY = GRAVITY_QUESTION["text"]
+YEAST = "How did the yeast come?"
+
+
+def facts_sent(desk) -> list[dict]:
+    return [message["facts"] for chat in desk.chats.values() for message in chat.messages if message["facts"]]
 
 
 def test_a_message_leads_through_questions_to_a_finding(start_desk, visit) -> None:
-    customer = visit(start_desk().address)
+    desk = start_desk()
+    customer = visit(desk.address)
     customer.write("stuck at 1.020 for four days")
-    customer.sees_question("What was the gravity before the yeast went in?")
+    customer.sees_question(GRAVITY)
     customer.answer("1.050")
     customer.tap("Dry, in a sachet")
     customer.tap("No")
     customer.sees_finding("The yeast has gone to sleep too soon")
-    expect(customer.sheet.locator(".steps li")).to_have_count(2)
+    assert facts_sent(desk) == [{"original_gravity": "1.050 SG"}, {"yeast_form": "dry"}, {"under_pressure": False}]
+
+
+def test_a_finding_says_what_to_do_what_to_check_and_when_and_how_it_was_worked_out(start_desk, visit) -> None:
+    customer = visit(start_desk().address)
+    customer.write("stuck at 1.020")
+    for _ in range(3):
+        customer.question.get_by_role("button", name="I don't know").click()
+        expect(customer.question.locator("[inert]")).to_have_count(0)
+    customer.sees_finding("The yeast has gone to sleep too soon")
+    expect(customer.sheet.locator(".steps ol > li")).to_have_count(2)
+    for text in ("Measure the gravity.", "In three days.", "Keep the last third of the fermentation warm.", "Heating belt"):
+        customer.sees(text)
+    working = customer.sheet.get_by_text("= 1.0125")
+    expect(working).to_be_hidden()
+    customer.sheet.get_by_text("Where it should finish: 1.010 to 1.015").click()
+    expect(working).to_be_visible()
+
+
+def test_not_knowing_is_an_answer(start_desk, visit) -> None:
+    desk = start_desk()
+    customer = visit(desk.address)
+    customer.write("stuck at 1.020")
+    customer.sees_question(GRAVITY)
+    customer.tap("I don't know")
+    customer.sees_question(YEAST)
+    assert facts_sent(desk) == [{"original_gravity": None}]
+
+
+def test_each_question_says_why_it_is_asked(start_desk, visit) -> None:
+    customer = visit(start_desk().address)
+    customer.write("stuck at 1.020")
+    customer.sees_question(GRAVITY)
+    customer.sees("It tells us how far the yeast has come.")
+    customer.sees("The first reading you wrote down.")
+
+
+def test_a_figure_can_be_put_right(start_desk, visit) -> None:
+    desk = start_desk()
+    customer = visit(desk.address)
+    customer.write("stuck at 1.020")
+    customer.page.get_by_role("button", name="That's not right: Gravity now").click()
+    figure = customer.sheet.locator('[data-fact="current_gravity"]')
+    expect(figure.get_by_role("textbox", name="Gravity now should be")).to_be_focused()
+    figure.get_by_role("textbox").fill("1.030")
+    customer.tap("Put it right")
+    expect(figure.locator(".figure-value")).to_have_text("1.030 SG")
+    assert facts_sent(desk) == [{"current_gravity": "1.030 SG"}]
+    expect(customer.lines.last).to_contain_text("Gravity now: 1.030")
+
+
+def test_a_choice_and_a_yes_or_no_can_be_put_right_too(start_desk, visit) -> None:
+    desk = start_desk()
+    customer = visit(desk.address)
+    customer.write("stuck at 1.020")
+    customer.tap("I don't know")
+    customer.tap("Dry, in a sachet")
+    customer.tap("No")
+    customer.page.get_by_role("button", name="That's not right: Under pressure").click()
+    customer.sheet.locator('.figure[data-fact="under_pressure"]').get_by_role("button", name="Yes").click()
+    expect(customer.lines).to_have_count(5)
+    assert facts_sent(desk)[-1] == {"under_pressure": True}
+
+
+@pytest.mark.parametrize(("typed", "sent"), [("1050", "1.050 SG"), ("1,050", "1.050 SG"), (" 1.05 ", "1.05 SG")])
+def test_a_gravity_may_be_typed_as_people_write_it(start_desk, visit, typed: str, sent: str) -> None:
+    desk = start_desk()
+    customer = visit(desk.address)
+    customer.write("stuck at 1.020")
+    customer.answer(typed)
+    customer.sees_question(YEAST)
+    assert facts_sent(desk) == [{"original_gravity": sent}]
+
+
+def test_what_is_not_a_number_is_not_sent_and_the_fix_is_said(start_desk, visit) -> None:
+    desk = start_desk()
+    customer = visit(desk.address)
+    customer.write("stuck at 1.020")
+    customer.answer("about fifty")
+    customer.sees("Write one number, such as 1.050. If you don't know it, say so with the button below.")
+    assert facts_sent(desk) == []
+
+
+def test_the_customers_own_units_come_first(start_desk, visit) -> None:
+    desk = start_desk(over_pressure)
+    customer = visit(desk.address)
+    customer.write("gauge says 45 and climbing")
+    expect(customer.question.get_by_role("combobox")).to_have_value("psi")
+    customer.answer("30")
+    expect(customer.lines.last).to_contain_text("30 psi")
+    assert facts_sent(desk) == [{"rated_pressure": "30 psi"}]
+
+
+def test_danger_stands_before_everything_and_is_announced_at_once(start_desk, visit) -> None:
+    customer = visit(start_desk(over_pressure).address)
+    expect(customer.page.get_by_role("alert")).to_be_attached()  # a region is only heard when it was there before
+    customer.write("gauge says 45 and climbing")
+    alert = customer.page.get_by_role("alert")
+    expect(alert).to_contain_text("DANGER")
+    expect(alert).to_contain_text("Stand to one side of it, never over the lid.")
+    expect(alert).to_contain_text("call the local emergency number")
+    parts = customer.sheet.locator("[data-part]").evaluate_all("parts => parts.map(part => part.dataset.part)")
+    assert parts == ["caution", "first-action", "question"]
+
+
+def test_the_recognised_problem_comes_with_its_reason_and_never_with_a_score(start_desk, visit) -> None:
+    customer = visit(start_desk().address)
+    customer.write("stuck at 1.020")
+    customer.sees("Fermentation has stalled")
+    customer.sees("because you said “stuck at 1.020”")
+    assert "0.93" not in customer.sheet.evaluate("chat => chat.shadowRoot.textContent")
+
+
+def test_another_problem_mentioned_can_be_taken_up(start_desk, visit) -> None:
+    desk = start_desk()
+    customer = visit(desk.address)
+    customer.write("stuck at 1.020, and the airlock is full")
+    customer.sees("You also mentioned")
+    customer.sheet.locator(".problem > .offer").click()
+    expect(customer.lines.last).to_contain_text("Please look at this: Foam is climbing out of the airlock")
+    assert facts_sent(desk) == [{"problem": "krausen-blowoff"}]
+
+
+def test_a_person_can_be_asked_for_and_is_said_to_be_coming(start_desk, visit) -> None:
+    desk = start_desk(lambda _turns: consultation(handover=HANDOVER))
+    customer = visit(desk.address)
+    customer.tap("Ask a person")
+    customer.sees("Somebody at the counter reads this and answers here.")
+    assert desk.said() == ["I would like to speak to a person, please."]
+
+
+def test_a_figure_that_was_not_used_is_shown_with_the_reason(start_desk, visit) -> None:
+    doubt = {"said": "1.5", "text": "“1.5” may be a gravity or a volume.", "facts": []}
+    customer = visit(start_desk(lambda _turns: consultation(doubts=[doubt])).address)
+    customer.write("its 1.5")
+    customer.sees("“1.5” may be a gravity or a volume.")
+
+
+def test_a_reload_half_way_comes_back_to_the_same_place(start_desk, visit) -> None:
+    customer = visit(start_desk().address)
+    customer.write("stuck at 1.020")
+    customer.answer("1.050")
+    customer.sees_question(YEAST)
+    customer.sheet.locator("textarea").fill("I also wanted to")
+    customer.page.reload()
+    customer.sees_question(YEAST)
+    assert [line.split("\n")[-1] for line in customer.lines.all_inner_texts()] == ["stuck at 1.020", "1.050"]
+    expect(customer.sheet.locator("textarea")).to_have_value("I also wanted to")
+
+
+def test_enter_sends_and_shift_enter_starts_a_new_line(start_desk, visit) -> None:
+    desk = start_desk()
+    customer = visit(desk.address)
+    field = customer.sheet.locator("textarea")
+    field.press_sequentially("one")
+    field.press("Shift+Enter")
+    field.press_sequentially("two")
+    field.press("Enter")
+    customer.sees_question(GRAVITY)
+    assert desk.said() == ["one\ntwo"]
+
+
+def test_a_new_sheet_is_started_only_after_a_second_yes(start_desk, visit) -> None:
+    customer = visit(start_desk().address)
+    customer.write("stuck at 1.020")
+    customer.sees_question(GRAVITY)
+    customer.tap("Start a new sheet")
+    customer.tap("No, keep this one")
+    customer.sees_question(GRAVITY)
+    customer.tap("Start a new sheet")
+    customer.tap("Yes, start a new one")
+    expect(customer.lines).to_have_count(0)
+    expect(customer.sheet).to_have_attribute("state", "empty")
+    assert customer.kept_in_browser() == "{}{}"

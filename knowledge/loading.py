@@ -15,6 +15,7 @@ from knowledge import schema, tables
 from knowledge.base import FactName, Id
 from knowledge.faults import Fault, KnowledgeFaults, PathTo
 from knowledge.language import Lexicon, LexiconFile, Symptoms
+from knowledge.reading import HazardRules, Reading
 from knowledge.yaml_text import Document, TextError, read
 
 
@@ -46,6 +47,8 @@ class Knowledge:
     catalogue: tables.Catalogue | None
     replies: Mapping[str, tables.Reply]
     lexicon: Lexicon
+    reading: Reading | None
+    hazards: HazardRules | None
     symptoms: Mapping[str, Symptoms]
 
 
@@ -183,6 +186,8 @@ class _Kinds:
     catalogue = TypeAdapter(tables.Catalogue)
     lexicon = TypeAdapter(LexiconFile)
     symptoms = TypeAdapter(Symptoms)
+    reading = TypeAdapter(Reading)
+    hazards = TypeAdapter(HazardRules)
 
 
 def parse(files: Mapping[str, str]) -> Draft:
@@ -205,6 +210,8 @@ def parse(files: Mapping[str, str]) -> Draft:
         catalogue=reader.whole("catalogue.yaml", _Kinds.catalogue),
         replies=replies.replies if replies else {},
         lexicon=_lexicon(reader),
+        reading=reader.whole("reading.yaml", _Kinds.reading),
+        hazards=reader.whole("hazards.yaml", _Kinds.hazards),
         symptoms=reader.named((file for file in documents if file.startswith("symptoms/")), _Kinds.symptoms),
     )
     return Draft(knowledge, documents, tuple(reader.faults))

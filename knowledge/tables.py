@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field
 
-from calculators.unit_names import UNITS
+from calculators import units
 from knowledge.base import FactName, Figure, Id, Line, Model, Span
 
 SIGNALS = ("DANGER", "WARNING", "CAUTION", "NOTICE")
@@ -22,8 +22,10 @@ class _Fact(Model):
 
 
 def _known_unit(unit: str) -> str:
-    if unit not in UNITS:
-        raise ValueError(f"there is no unit `{unit}`; there are {', '.join(UNITS)}")
+    try:
+        units.kind_of(unit)
+    except KeyError:
+        raise ValueError(f"there is no unit `{unit}`; write one of calculators/units/names.py") from None
     return unit
 
 

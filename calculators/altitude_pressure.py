@@ -30,7 +30,7 @@ def altitude_pressure(altitude: float, sea_level_gauge_pressure: float | None) -
 
     Parameters
     ----------
-    altitude : m above mean sea level, -500 to 5000; where the gauge stands
+    altitude : m above mean sea level, -500 to 9000 (established: to 5000); where the gauge stands
     sea_level_gauge_pressure : bar GAUGE, 0 to 10; the setting a table or recipe gives for sea level
 
     Returns

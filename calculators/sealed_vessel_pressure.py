@@ -47,7 +47,7 @@ def sealed_vessel_pressure(
     Parameters
     ----------
     vessel_volume : L, to the brim, 0.05 to 5000
-    beer_volume : L of beer in it, less than the vessel
+    beer_volume : L of beer in it, 0.05 to 5000, less than the vessel
     original_gravity : SG at pitching, 1.005 to 1.2; 1.050 is taken where it is not known, little depends on it
     current_gravity : SG now, 0.98 to 1.2
     final_gravity : SG at which it will finish, 0.98 to 1.2

@@ -57,7 +57,7 @@ def spunding_plan(
     current_gravity : SG now, 0.98 to 1.2; for the results "if closed now"
     final_gravity : SG at which it will finish, 0.98 to 1.2; for all but the setting
     beer_volume : L of beer, 0.05 to 5000; for all but the setting
-    vessel_volume : L of the vessel to the brim, more than the beer; for all but the setting
+    vessel_volume : L of the vessel to the brim, 0.05 to 5000, more than the beer; for all but the setting
 
     Returns
     -------
@@ -78,7 +78,7 @@ def spunding_plan(
     ...     "temperature": "12 degC", "target_carbonation": 2.5, "original_gravity": "1.050",
     ...     "final_gravity": "1.010", "beer_volume": "23 L", "vessel_volume": "30 L"})
     >>> round(done.results["gauge_pressure"].value, 2), round(done.results["close_valve_at_gravity"].value, 3)
-    (1.33, 1.014)
+    (1.36, 1.014)
     """
     outside = atmosphere.pressure(altitude)
     setting = co2.pressure_for(temperature, target_carbonation)

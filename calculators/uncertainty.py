@@ -14,20 +14,18 @@ def carried(
     """How far below and above ``found`` each result may lie because of its inputs (both positive)."""
     below, above = dict.fromkeys(found, 0.0), dict.fromkeys(found, 0.0)
     for name, reading in readings.items():
-        ends = {end for end in (reading.low, reading.high) if end != reading.value}
-        moved = [compute(**{**given, name: end}) for end in sorted(ends)]
+        moved = [compute(**{**given, name: end}) for end in (reading.low, reading.high) if end != reading.value]
         if moved:
             _add_squares(below, above, found, moved)
-    return _rooted(below), _rooted(above)
+    return {name: sqrt(total) for name, total in below.items()}, {name: sqrt(total) for name, total in above.items()}
 
 
 def _add_squares(below: dict[str, float], above: dict[str, float], found: Found, moved: list[Found]) -> None:
     """Where both ends move a result the same way, the further one counts."""
     for result, value in found.items():
-        moves = [case.get(result, value) - value for case in moved]
-        below[result] += min(0.0, *moves) ** 2
-        above[result] += max(0.0, *moves) ** 2
-
-
-def _rooted(squares: dict[str, float]) -> dict[str, float]:
-    return {name: sqrt(total) for name, total in squares.items()}
+        down = up = 0.0
+        for case in moved:
+            move = case[result] - value
+            down, up = min(down, move), max(up, move)
+        below[result] += down * down
+        above[result] += up * up

@@ -39,7 +39,7 @@ def venting_release(
     Parameters
     ----------
     vessel_volume : L, to the brim, 0.05 to 5000
-    beer_volume : L of beer in it, less than the vessel
+    beer_volume : L of beer in it, 0.05 to 5000, less than the vessel
     temperature : degC of the beer, -5 to 60 (compared with water to 40)
     start_gauge_pressure : bar GAUGE before, -0.5 to 10
     end_gauge_pressure : bar GAUGE held after, -0.5 to 10, below the start

@@ -53,7 +53,7 @@ def warming_vessel_pressure(
     Parameters
     ----------
     vessel_volume : L, to the brim, 0.05 to 5000
-    beer_volume : L of beer in it at the start, less than the vessel
+    beer_volume : L of beer in it at the start, 0.05 to 5000, less than the vessel
     start_temperature : degC, -5 to 60 (compared with water to 40)
     end_temperature : degC, -5 to 60 (compared with water to 40)
     start_gauge_pressure : bar GAUGE at the start, -0.5 to 10

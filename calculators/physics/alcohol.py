@@ -106,12 +106,12 @@ def gravity_before(original_gravity: float, end: float, co2: float) -> float:
     alcohol = _co2_so_far(original_gravity, end) / CO2_PER_ALCOHOL - co2 / CO2_PER_ALCOHOL  # g/L of beer
     aside = _alcohol_alone(alcohol) - 1.0
     used = 100.0 * alcohol / _WATER * (2.0665 - 0.010665 * original)
-    alone = end + 0.5 * co2 / CO2_PER_GRAVITY
+    alone = end + co2 / CO2_PER_GRAVITY - aside
     for _ in range(30):
-        missed = sugar.extract(alone) * alone - original * (alone + aside) + used
-        slope = sugar.extract_slope(alone) * alone + sugar.extract(alone) - original
-        alone -= missed / slope
-        if abs(missed) < 1e-9:
+        real = sugar.extract(alone)
+        missed = real * alone - original * (alone + aside) + used
+        alone -= missed / (sugar.extract_slope(alone) * alone + real - original)
+        if abs(missed) < 1e-6:  # the step just taken squares what was missed
             break
     return alone + aside
 
@@ -119,6 +119,6 @@ def gravity_before(original_gravity: float, end: float, co2: float) -> float:
 def _alcohol_alone(concentration: float) -> float:
     """SG of ``concentration`` g of ethanol made up with water to a litre."""
     share = concentration / _WATER
-    for _ in range(3):  # each round is 60 times nearer; the first guess is within 2 %
+    for _ in range(2):  # each round is 60 times nearer; the first guess is within 2 %
         share = concentration / ethanol_solution(share)
     return ethanol_solution(share) / _WATER

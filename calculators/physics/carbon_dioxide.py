@@ -44,6 +44,7 @@ _GAS_CONSTANT, _MOLAR_MASS = 0.08314462618, 44.0095
 _CRITICAL_TEMPERATURE, _CRITICAL_PRESSURE, _ACENTRIC = 304.13, 73.77, 0.2239
 
 
+@lru_cache(maxsize=256)
 def solubility(temperature: float) -> float:
     """Volumes of CO2 that beer takes up for each bar of CO2 (absolute) over it; -2 to 40 °C."""
     return _PSI_PER_BAR * (_FIXED + _COLD * exp(-temperature / _FADING))

@@ -54,13 +54,16 @@ class FactReading(Cues):
 
 
 class Choice(Model):
-    """Words that settle one choice; `unless` those words are in the message, `needs` these."""
+    """Words that settle one choice. With `needs`, one of these is in the message too; with `unless`, none of those.
 
-    words: tuple[Id, ...] = Field(min_length=1)
+    A figure of a kind counts as the group `said-<kind>`. The choice with the highest weight wins.
+    """
+
     value: str | bool
+    words: tuple[Id, ...] = Field(min_length=1)
     weight: float = 1.0
-    unless: tuple[Id, ...] = ()
     needs: tuple[Id, ...] = ()
+    unless: tuple[Id, ...] = ()
 
 
 class Reading(Model):
@@ -70,19 +73,24 @@ class Reading(Model):
     kinds: dict[Kind, tuple[str, ...]]
     words: dict[Id, tuple[Phrase, ...]]
     reach: dict[Id, int] = {}
+    hides: dict[Id, tuple[Id, ...]] = {}
+    bare: dict[Kind, tuple[Id, ...]] = {}
     facts: dict[FactName, FactReading]
     passed: dict[Kind | Literal["any"], Cues] = {}
     choices: dict[FactName, tuple[Choice, ...]] = {}
 
     @model_validator(mode="after")
     def _words_are_there(self) -> Reading:
-        used: set[str] = set(self.reach)
+        used: set[str] = {*self.reach, *self.hides}
+        for groups in (*self.hides.values(), *self.bare.values()):
+            used |= set(groups)
         for cues in (*self.facts.values(), *self.passed.values()):
             used |= {*cues.before, *cues.after, *cues.anywhere}
         for choices in self.choices.values():
             for choice in choices:
                 used |= {*choice.words, *choice.unless, *choice.needs}
-        if missing := sorted(used - set(self.words) - {"highest", "lowest"}):
+        said = {f"said-{kind}" for kind in self.kinds}
+        if missing := sorted(used - set(self.words) - {"highest", "lowest"} - said):
             raise ValueError(f"words: {', '.join(missing)} used but not listed")
         return self
 

@@ -21,9 +21,11 @@ REACH = 6
 NEARNESS = (1.0, 0.92, 0.84, 0.74, 0.62, 0.5, 0.4)
 OVER_A_COMMA, OVER_A_STOP, OVER_ITS_LIKE, OVER_A_FIGURE = 0.75, 0.3, 0.4, 0.85
 NEEDED = 1.0
-BARE_NEEDS_CUE = 1.0
+BARE_NEEDS_CUE, BARE_WORD_NEEDS_CUE, BARE_BASE = 0.7, 1.6, 0.4
 LIKELY = 0.5
 TOO_CLOSE = 0.1
+NO_CUES = Cues()
+NEEDS_TALK = {"pressure": frozenset({"pressure-word", "said-pressure"}), "volume": frozenset({"said-volume"})}
 MOST_OF_A_KIND = 9
 SAME = 1e-6
 US_UNITS = frozenset({"degF", "psi", "gal", "qt", "oz", "lb", "ft", "inch", "ft3"})
@@ -61,11 +63,12 @@ class FactReader:
         for name, fact in reading.facts.items():
             self._of_kind[fact.kind][name] = fact
         self._bare = {kind: {n: f for n, f in facts.items() if f.bare} for kind, facts in self._of_kind.items()}
-        self._any = reading.passed.get("any", Cues())
+        self._passed: Mapping[str, Cues] = {str(kind): cues for kind, cues in reading.passed.items()}
+        self._cues_of_bare = {kind: frozenset(groups) for kind, groups in reading.bare.items()}
 
     def read(self, words: Sequence[Word], hits: Sequence[Hit]) -> tuple[dict[str, Fact], tuple[Doubt, ...]]:
         """The facts among the quantities of a message, and what is to be asked about."""
-        anywhere = {hit.group for hit in hits}
+        anywhere = {hit.group for hit in hits} | {f"said-{word.keys[1][2:]}" for word in words if word.quantity}
         figures = [(at, word.quantity) for at, word in enumerate(words) if word.quantity]
         metric = _measures([quantity for _, quantity in figures])
         by_kind: dict[str, list[_Candidate]] = defaultdict(list)
@@ -119,10 +122,17 @@ class FactReader:
         if kind:
             yield kind, self._candidate(quantity, kind, self._of_kind[kind], near, anywhere, metric, bare=False)
         elif quantity.unit is None:
+            groups = {one.group for one in near}
             for bare_kind, facts in self._bare.items():
+                if not groups & self._cues_of_bare.get(bare_kind, frozenset()) or not self._in_talk(bare_kind, anywhere):
+                    continue
                 candidate = self._candidate(quantity, bare_kind, facts, near, anywhere, metric, bare=True)
                 if candidate.scores:
                     yield bare_kind, candidate
+
+    def _in_talk(self, kind: str, anywhere: Iterable[str]) -> bool:
+        """A bare figure can be a pressure only where pressures are talked of, a volume where another one is said."""
+        return kind not in NEEDS_TALK or not NEEDS_TALK[kind].isdisjoint(anywhere)
 
     def _candidate(
         self,
@@ -135,15 +145,17 @@ class FactReader:
         *,
         bare: bool,
     ) -> _Candidate:
-        passed = max(_sum(self._any, near, ()), _sum(self._reading.passed.get(kind, Cues()), near, anywhere))  # type: ignore[call-overload]
+        passed = _sum(self._passed.get(kind, NO_CUES), near, anywhere)
+        if bare:
+            passed = max(passed, _sum(self._passed.get("any", NO_CUES), near, ()))
         made = _Candidate(quantity, {}, {}, passed, {})
         for name, fact in facts.items():
             if fact.units and quantity.unit not in fact.units:
                 continue
             cues = _sum(fact, near, ())
-            if bare and cues < BARE_NEEDS_CUE:
+            if bare and cues < (BARE_WORD_NEEDS_CUE if quantity.said.isalpha() and quantity.value < 13 else BARE_NEEDS_CUE):
                 continue
-            score = fact.base + cues + sum(fact.anywhere.get(group, 0.0) for group in anywhere) - quantity.implied * 0.6
+            score = (min(fact.base, BARE_BASE) if bare else fact.base) + cues + sum(fact.anywhere.get(group, 0.0) for group in anywhere) - quantity.implied * 1.0
             if (said := _scale(quantity, fact, metric)) is None:
                 made.unlikely[name] = score
                 continue
@@ -197,6 +209,8 @@ def _unit(quantity: Quantity, fact: FactReading, metric: int) -> str | None:
         return "SG"
     if fact.kind == "temperature":
         return _degrees(quantity.value, fact, metric)
+    if fact.kind == "volume":
+        return "L" if metric > 0 else "gal"
     if fact.kind == "pressure":
         return "bar" if metric > 0 and quantity.value < 8 else "psi"
     return fact.unit

@@ -1,7 +1,7 @@
 """Dangers in a message: there now, soon, or asked about doing. Looked for first, whatever the problem.
 
 A rule of hazards.yaml names groups of words that must stand close together, and what the facts must say. A group
-that is denied does not count, and words inside a `mask-…` phrase ("burst carbing", "shock the yeast") are not seen.
+that is denied does not count.
 """
 
 from __future__ import annotations
@@ -9,20 +9,20 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
+from knowledge.language import Lexicon
 from knowledge.reading import HazardRule, HazardRules
 from service.understanding.model import Fact, HazardFound
 from service.understanding.terms import Hit, Terms, Word, denied
 
-MASK = "mask-"
 MOST_PLACES = 12
 
 
 class HazardFinder:
     """Finds dangers; built once from the knowledge."""
 
-    def __init__(self, rules: HazardRules):
+    def __init__(self, rules: HazardRules, lexicon: Lexicon):
         self._rules = rules.rules
-        self._terms = Terms(rules.words)
+        self._terms = Terms(rules.words, lexicon)
         self.vocabulary = frozenset(self._terms.vocabulary)
 
     def find(self, text: str, words: Sequence[Word], facts: Mapping[str, Fact]) -> tuple[HazardFound, ...]:
@@ -41,11 +41,9 @@ class HazardFinder:
 
 
 def _places(words: Sequence[Word], hits: Sequence[Hit]) -> Mapping[str, list[Hit]]:
-    masks = [(hit.first, hit.last) for hit in hits if hit.group.startswith(MASK)]
     places: dict[str, list[Hit]] = defaultdict(list)
     for hit in hits:
-        hidden = any(first <= hit.first and hit.last <= last for first, last in masks)
-        if not hidden and not denied(words, hit.first):
+        if not denied(words, hit.first):
             places[hit.group].append(hit)
     return places
 

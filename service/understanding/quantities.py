@@ -24,6 +24,7 @@ GRAVITIES = (0.98, 1.2)
 LARGEST_GRAVITY_RANGE = 0.0081
 PARTS = {"lb": ("oz", 16), "ft": ("inch", 12), "hour": ("min", 60), "week": ("day", 7), "kg": ("g", 1000)}
 IMPLIED = {"a": 1.0, "an": 1.0, "one": 1.0, "half": 0.5, "quarter": 0.25, "third": 1 / 3, "three quarters": 0.75, "1/2": 0.5}
+LAST = r"(?<=for )(?:the )?(?:last|past|whole)|(?<=over )(?:the )?(?:last|past|whole)|(?<=in )the (?:last|past)"
 AND_A_HALF = re.compile(r"\s*(?:and|n|&|\+)\s+(?:a\s+)?half\b|\s+1/2\b")
 SPACE = re.compile(r"\s?-?\s?")
 JOIN = re.compile(r"\s*(?:-|–|—|to|or|till|through|thru|->|/)\s*")
@@ -34,6 +35,9 @@ MOVED = re.compile(
     r"\b(?:from|went|goes|going|gone|fell|fallen|drop\w*|rose|risen|rais\w+|ramp\w*|climb\w*|crept|creep\w*|warm\w+|cool\w+|"
     r"heat\w*|mov\w+|bump\w*|up|down|jump\w*|turn\w*|chang\w+|swap\w*|slip\w*)\s+(?:it\s+|the\s+temp\w*\s+)?(?:up\s+|down\s+)?(?:from\s+)?$"
 )
+NUMBERED = re.compile(r"\b(day|week)\s+(?:no\.?\s*)?$")
+BORE = re.compile(r"\s*(?:in\b\.?|id\b|od\b|beer|line|hose|tub|bore|gas line|vinyl|pipe|barb)")
+ONWARD = re.compile(r"\s*(?:,?\s*(?:and\s+|then\s+)?(?:down|up|back|now)?\s*(?:to|at)|->|→|=>|>)\s*(?:about\s+|around\s+|only\s+)?")
 RATE = re.compile(r"(?:\bper|\bevery|\beach|\bonce|\btwice|\btimes|\bthe|[\d½¼¾]\s*[a-z]+)\s+$")
 
 
@@ -61,7 +65,7 @@ class QuantityReader:
         spelled = "|".join(r"\s?".join(map(re.escape, word.split())) for word in words)
         self._unit = re.compile(rf"(?:{spelled})(?![a-z])")
         self._long = [word for word in words if len(word) >= 4 and word.isalpha()]
-        implied = "|".join(sorted(IMPLIED, key=len, reverse=True))
+        implied = "|".join([*sorted(IMPLIED, key=len, reverse=True), LAST])
         self._implied = re.compile(rf"(?<![\w/])(?P<much>{implied})(?:\s+of)?(?:\s+an?)?[\s-]+(?P<unit>{spelled})(?![a-z])")
         self._near = lru_cache(maxsize=5_000)(self._nearest)
 
@@ -73,6 +77,7 @@ class QuantityReader:
 
     def _raw(self, lowered: str) -> Iterator[_Raw]:
         found = [self._measured(lowered, figure) for figure in find_figures(lowered)]
+        found = [one for one in found if one.unit or one.figure.value != 1 or not one.figure.spoken]  # "one" is mostly a pronoun
         taken = [(one.start, one.end) for one in found if one.unit or not one.figure.spoken]
         implied = [one for one in self._implied_ones(lowered) if not any(a < one.end and one.start < b for a, b in taken)]
         spans = [(one.start, one.end) for one in implied]
@@ -86,7 +91,8 @@ class QuantityReader:
         gap = SPACE.match(lowered, end)
         unit, unit_end = self._unit_at(lowered, gap.end() if gap else end)
         if unit is None:
-            return _Raw(figure, None, 1.0, figure.start, end)
+            unit_said = _unit_around(lowered, figure, end)
+            return _Raw(figure, unit_said, 1.0, figure.start, end)
         return _Raw(figure, unit[0], unit[1], figure.start, unit_end)
 
     def _unit_at(self, lowered: str, at: int) -> tuple[tuple[str, float] | None, int]:
@@ -111,7 +117,7 @@ class QuantityReader:
             much = match["much"]
             if much in ("a", "an") and RATE.search(lowered, max(0, match.start() - 20), match.start()):
                 continue
-            value, end = IMPLIED[much], match.end()
+            value, end = IMPLIED.get(much, 1.0), match.end()
             if half := AND_A_HALF.match(lowered, end):
                 value, end = value + 0.5, half.end()
             unit, factor = self._units.get(" ".join(match["unit"].split())) or self._squeezed_word(match["unit"])
@@ -120,6 +126,14 @@ class QuantityReader:
     def _squeezed_word(self, word: str) -> tuple[str, float]:
         squeezed = "".join(word.split())
         return next(unit for spelled, unit in self._units.items() if "".join(spelled.split()) == squeezed)
+
+
+def _unit_around(lowered: str, figure: Figure, end: int) -> str | None:
+    """A unit that does not follow its figure: "day 9", a hose of 3/16, "3/8 in"."""
+    if before := NUMBERED.search(lowered, max(0, figure.start - 12), figure.start):
+        return before[1]
+    part_of_an_inch = 0 < figure.value < 1 and "/" in lowered[figure.start : end]
+    return "inch" if part_of_an_inch and BORE.match(lowered, end) else None
 
 
 def _plain(text: str) -> str:
@@ -165,9 +179,17 @@ def _joined(lowered: str, raw: Iterator[_Raw], text: str) -> Iterator[Quantity]:
             pending = None
             continue
         yield _single(pending, text)
-        pending = one
+        pending = _onward(lowered, pending, one)
     if pending:
         yield _single(pending, text)
+
+
+def _onward(lowered: str, first: _Raw, second: _Raw) -> _Raw:
+    """ "From 16 plato down to 14": the second figure has the unit of the first."""
+    gap = ONWARD.match(lowered, first.end)
+    if second.unit is None and first.unit and gap and gap.end() == second.start:
+        return replace(second, unit=first.unit, factor=first.factor)
+    return second
 
 
 def _single(raw: _Raw, text: str) -> Quantity:

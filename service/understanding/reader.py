@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from knowledge.language import Lexicon
 from knowledge.reading import HazardRules, Reading
+from service.understanding.choices import ChoiceReader
 from service.understanding.facts import FactReader
 from service.understanding.hazards import HazardFinder
 from service.understanding.model import Doubt, Fact, HazardFound, Quantity, Token
@@ -26,17 +28,20 @@ class Read:
 class Reader:
     """Built once from the knowledge; `vocabulary` are the words it listens for, so that their spelling is put right."""
 
-    def __init__(self, reading: Reading, hazards: HazardRules):
+    def __init__(self, reading: Reading, hazards: HazardRules, lexicon: Lexicon):
         self._quantities = QuantityReader(reading.units)
-        self._terms = Terms(reading.words)
+        self._terms = Terms(reading.words, lexicon, reading.hides)
         self._facts = FactReader(reading)
-        self._hazards = HazardFinder(hazards)
+        self._choices = ChoiceReader(reading)
+        self._kinds = {unit: kind for kind, units in reading.kinds.items() for unit in units} | {"points": "gravity"}
+        self._hazards = HazardFinder(hazards, lexicon)
         self.vocabulary = self._hazards.vocabulary | self._terms.vocabulary
 
     def read(self, text: str, tokens: Sequence[Token], asked: str | None = None) -> Read:
         """Everything this reader sees in one message; `asked` is the fact of the question just put."""
         quantities = self._quantities.find(text)
-        words = as_words(text, tokens, quantities)
+        words = as_words(text, tokens, quantities, self._kinds)
         hits = self._terms.find(words)
         facts, doubts = self._facts.read(words, hits)
+        facts |= self._choices.read(text, words, hits)
         return Read(quantities, facts, doubts, self._hazards.find(text, words, facts))

@@ -1,7 +1,8 @@
 """Named groups of words found in a message: the cues around figures, the choices, the words of danger.
 
-The phrases of all groups stand in one trie over word stems, so one pass finds them all.
-A quantity counts as one word, written `0` in a phrase, as in the lexicon.
+The phrases of all groups stand in one trie over word stems, so one pass finds them all. In a phrase `=hopped` is
+that very form, `0` any figure and `0-pressure` a pressure. What a `mask-…` group covers is hidden from the others:
+"burst carbing" is no burst, "like a lager" no lager.
 """
 
 from __future__ import annotations
@@ -10,11 +11,13 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from knowledge.language import Lexicon
 from service.understanding.lexicon import GAP, WIDEST_GAP, expand
 from service.understanding.model import Quantity, Token
 from service.understanding.normalise import stem
 
 FIGURE = "0"
+MASK = "mask-"
 STOP = re.compile(r"[.;!?…\n]")
 COMMA = re.compile(r"[,:()\-–—/|]")
 DENIALS = frozenset(
@@ -27,7 +30,7 @@ DENIAL_REACH = 4
 class Word:
     """One word or quantity, with the number of the sentence and of the comma-part it stands in."""
 
-    stem: str
+    keys: tuple[str, str]
     word: str
     start: int
     end: int
@@ -55,8 +58,10 @@ class _Node:
 class Terms:
     """Finds groups of words; built once from the knowledge."""
 
-    def __init__(self, groups: Mapping[str, Iterable[str]]):
+    def __init__(self, groups: Mapping[str, Iterable[str]], lexicon: Lexicon, hides: Mapping[str, Sequence[str]] | None = None):
+        self._hides = hides or {}
         self._root = _Node()
+        self._lexicon = lexicon
         self.vocabulary: set[str] = set()
         for group, phrases in groups.items():
             for phrase in phrases:
@@ -69,20 +74,32 @@ class Terms:
             if word == GAP:
                 node.gap = node = node.gap or _Node()
                 continue
-            if word.isalpha():
-                self.vocabulary.add(word)
-            node = node.then.setdefault(word if word == FIGURE else stem(word), _Node())
+            if (plain := word.removeprefix("=")).isalpha():
+                self.vocabulary.add(plain)
+            node = node.then.setdefault(word if word[0] in f"{FIGURE}=" else self._key(word), _Node())
         if group not in node.groups:
             node.groups += (group,)
 
+    def _key(self, word: str) -> str:
+        """What tokens turn this word into: the same spelling, the same form, its stem."""
+        word = self._lexicon.spellings.get(word, word)
+        return stem(self._lexicon.forms.get(word, word))
+
     def find(self, words: Sequence[Word]) -> list[Hit]:
-        """Every group at every place, the longest phrase of a group at a place only."""
+        """Every group at every place: the longest phrase of a group at a place, and nothing that is masked."""
         hits: dict[tuple[str, int], int] = {}
-        for first, word in enumerate(words):
-            if node := self._root.then.get(word.stem):
-                for group, last in _walk(node, words, first + 1):
-                    hits[group, first] = max(last, hits.get((group, first), 0))
-        return [Hit(group, first, last) for (group, first), last in hits.items()]
+        for first in range(len(words)):
+            for group, last in _walk(self._root, words, first):
+                hits[group, first] = max(last, hits.get((group, first), 0))
+        masks = [(group, first, last) for (group, first), last in hits.items() if group.startswith(MASK)]
+        return [
+            Hit(group, first, last)
+            for (group, first), last in hits.items()
+            if not any(begin <= first and last <= end and self._hidden(mask, group) for mask, begin, end in masks)
+        ]
+
+    def _hidden(self, mask: str, group: str) -> bool:
+        return mask not in self._hides or group in self._hides[mask]
 
 
 def _walk(node: _Node, words: Sequence[Word], at: int) -> Iterator[tuple[str, int]]:
@@ -90,37 +107,40 @@ def _walk(node: _Node, words: Sequence[Word], at: int) -> Iterator[tuple[str, in
         yield group, at
     if at >= len(words):
         return
-    if following := node.then.get(words[at].stem):
-        yield from _walk(following, words, at + 1)
+    for key in words[at].keys:
+        if following := node.then.get(key):
+            yield from _walk(following, words, at + 1)
     if node.gap:
         for skipped in range(at, min(at + WIDEST_GAP + 1, len(words))):
             if words[skipped].sentence != words[at - 1].sentence:
                 return
-            if following := node.gap.then.get(words[skipped].stem):
-                yield from _walk(following, words, skipped + 1)
+            for key in words[skipped].keys:
+                if following := node.gap.then.get(key):
+                    yield from _walk(following, words, skipped + 1)
 
 
-def as_words(text: str, tokens: Sequence[Token], quantities: Sequence[Quantity]) -> list[Word]:
-    """The message as words and quantities in order."""
-    pieces: list[tuple[int, int, str, Quantity | None]] = [(q.start, q.end, FIGURE, q) for q in quantities]
+def as_words(text: str, tokens: Sequence[Token], quantities: Sequence[Quantity], kinds: Mapping[str, str]) -> list[Word]:
+    """The message as words and quantities in order; `kinds` says of each unit what it measures."""
+    pieces: list[tuple[int, int, str, str, Quantity | None]] = [(q.start, q.end, FIGURE, "", q) for q in quantities]
     spans = [(q.start, q.end) for q in quantities]
     at = 0
     for token in tokens:
         while at < len(spans) and spans[at][1] <= token.start:
             at += 1
         if at == len(spans) or token.end <= spans[at][0]:
-            pieces.append((token.start, token.end, token.word, None))
+            pieces.append((token.start, token.end, token.word, token.text.lower(), None))
     pieces.sort(key=lambda piece: piece[0])
     words: list[Word] = []
     sentence = part = last = 0
-    for start, end, word, quantity in pieces:
+    for start, end, word, typed, quantity in pieces:
         gap = text[last:start]
         if gap and gap != " ":
             if STOP.search(gap):
                 sentence, part = sentence + 1, part + 1
             elif COMMA.search(gap):
                 part += 1
-        words.append(Word(FIGURE if quantity else stem(word), word, start, end, sentence, part, quantity))
+        keys = (FIGURE, f"0-{kinds.get(quantity.unit or '', 'bare')}") if quantity else (stem(word), f"={typed}")
+        words.append(Word(keys, word, start, end, sentence, part, quantity))
         last = end
     return words
 

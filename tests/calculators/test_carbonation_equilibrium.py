@@ -1,0 +1,108 @@
+"""Carbonation, temperature and pressure against the brewers' chart."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import exp, log
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calculators import run
+from calculators.physics import carbon_dioxide as co2
+
+Found = Callable[..., dict[str, float]]
+NAME = "carbonation-equilibrium"
+
+# D. Miller, BrewingTechniques vol. 2 no. 1 (1994), Table I (data of the ASBC Beer-13 chart): °F, psi gauge, volumes.
+MILLER_TABLE_I = [(38, 12, 2.57), (34, 10, 2.58), (40, 10, 2.30), (42, 14, 2.56), (45, 12, 2.26), (46, 20, 2.89)]
+
+
+@pytest.mark.parametrize(("fahrenheit", "psi", "printed"), MILLER_TABLE_I)
+def test_agrees_with_millers_table_within_0_03_volumes(fahrenheit: int, psi: int, printed: float, found: Found) -> None:
+    done = found(NAME, temperature=f"{fahrenheit} degF", gauge_pressure=f"{psi} psi")
+    assert done["carbonation"] == pytest.approx(printed, abs=0.03)
+
+
+@pytest.mark.parametrize(("fahrenheit", "psi", "printed"), MILLER_TABLE_I)
+def test_asked_the_other_way_it_finds_the_tables_pressure(
+    fahrenheit: int, psi: int, printed: float, found: Found
+) -> None:
+    done = found(NAME, temperature=f"{fahrenheit} degF", carbonation=printed)
+    assert done["gauge_pressure"] * 14.5038 == pytest.approx(psi, abs=0.35)
+
+
+# The exponential fit to the ASBC chart attributed to A.J. deLange, coefficients from memory; beyond the chart's 47 °F.
+@pytest.mark.parametrize(
+    ("fahrenheit", "psi", "volumes", "within"), [(68, 30, 2.56, 0.09), (55, 20, 2.46, 0.09), (60, 15, 1.94, 0.07)]
+)
+def test_continues_the_chart_to_room_temperature(
+    fahrenheit: int, psi: int, volumes: float, within: float, found: Found
+) -> None:
+    done = found(NAME, temperature=f"{fahrenheit} degF", gauge_pressure=f"{psi} psi")
+    assert done["carbonation"] == pytest.approx(volumes, abs=within)
+
+
+def weiss_volumes(celsius: float) -> float:
+    """CO2 in pure water at 1 atm of CO2, in volumes: R.F. Weiss, Marine Chemistry 2 (1974) 203-215."""
+    kelvin = celsius + 273.15
+    moles = exp(-58.0931 + 90.5069 * (100 / kelvin) + 22.2940 * log(kelvin / 100))
+    return moles * 44.0095 / 1.9768
+
+
+@pytest.mark.parametrize("celsius", [0, 5, 10, 20, 30, 40])
+def test_beer_takes_up_a_little_less_than_water_at_every_temperature(celsius: float) -> None:
+    ratio = co2.solubility(celsius) * 1.01325 / weiss_volumes(celsius)
+    assert 0.91 < ratio < 1.01
+
+
+def test_one_volume_is_1_977_grams_a_litre(found: Found) -> None:
+    # CoolProp PropsSI('D','T',273.15,'P',101325,'CO2') = 1.9768 g/L
+    done = found(NAME, temperature="4 degC", carbonation=2.5)
+    assert done["co2_mass_concentration"] == pytest.approx(4.94, abs=0.04)
+
+
+def test_the_setting_in_the_mountains_is_not_the_one_at_the_sea(found: Found) -> None:
+    at_sea = found(NAME, temperature="38 degF", gauge_pressure="12 psi")
+    in_denver = found(NAME, temperature="38 degF", gauge_pressure="12 psi", altitude="1609 m")
+    for_the_same = found(NAME, temperature="38 degF", carbonation=at_sea["carbonation"], altitude="1609 m")
+    assert at_sea["carbonation"] - in_denver["carbonation"] == pytest.approx(0.25, abs=0.02)
+    # U.S. Standard Atmosphere 1976: the absolute pressure over the beer is what counts
+    assert for_the_same["gauge_pressure"] * 14.5038 == pytest.approx(14.59, abs=0.15)
+
+
+def test_a_pressure_is_what_the_gauge_reads_not_absolute(found: Found) -> None:
+    # 12 psi absolute would be less than the air outside; the beer would go flat at about 1.15 vol
+    assert found(NAME, temperature="38 degF", gauge_pressure="12 psi")["carbonation"] > 2.5
+    assert found(NAME, temperature="38 degF", gauge_pressure="0 psi")["carbonation"] == pytest.approx(1.42, abs=0.03)
+
+
+def test_outside_the_chart_the_answer_says_so() -> None:
+    warm = run(NAME, {"temperature": "68 degF", "gauge_pressure": "30 psi"})
+    cold = run(NAME, {"temperature": "38 degF", "gauge_pressure": "12 psi"})
+    assert any(warning.startswith("temperature: 20 °C (68 °F) lies outside") for warning in warm.warnings)
+    assert cold.warnings == ()
+
+
+def test_a_target_below_what_unpressurised_beer_holds_is_pointed_out() -> None:
+    done = run(NAME, {"temperature": "4 degC", "carbonation": 1.0})
+    assert done.results["gauge_pressure"].value < 0
+    assert any("no pressure at all" in warning for warning in done.warnings)
+
+
+@given(temperature=st.floats(-1.0, 40.0), pressure=st.floats(0.0, 4.0), altitude=st.floats(0.0, 4000.0))
+def test_any_two_give_back_the_third(temperature: float, pressure: float, altitude: float) -> None:
+    def third(**two: float) -> dict[str, float]:
+        done = run(NAME, {**two, "altitude": altitude})
+        return {name: reading.value for name, reading in done.results.items()}
+
+    volumes = third(temperature=temperature, gauge_pressure=pressure)["carbonation"]
+    assert third(temperature=temperature, carbonation=volumes)["gauge_pressure"] == pytest.approx(pressure, abs=1e-9)
+    assert third(gauge_pressure=pressure, carbonation=volumes)["temperature"] == pytest.approx(temperature, abs=1e-6)
+
+
+@given(cold=st.floats(-2.0, 39.0), rise=st.floats(0.001, 1.0), low=st.floats(0.0, 5.0), more=st.floats(0.001, 5.0))
+def test_colder_or_harder_pressed_beer_holds_more(cold: float, rise: float, low: float, more: float) -> None:
+    assert co2.carbonation(cold, low + 1) > co2.carbonation(cold + rise, low + 1)
+    assert co2.carbonation(cold, low + more + 1) > co2.carbonation(cold, low + 1)

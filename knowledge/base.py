@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Annotated
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, StringConstraints
+from pydantic import BaseModel, BeforeValidator, ConfigDict, StringConstraints, WithJsonSchema
 
 
 class Model(BaseModel):
@@ -45,7 +45,7 @@ def _span(written: object) -> object:
     return written
 
 
-Figure = Annotated[str, BeforeValidator(_one_figure)]
+Figure = Annotated[str, BeforeValidator(_one_figure), WithJsonSchema({"type": ["string", "number"]})]
 """A number with its unit ("12 psi", "38 degF"), or alone where the quantity has none ("1.010")."""
 
 Span = Annotated[str, BeforeValidator(_span)]

@@ -30,7 +30,7 @@ function numberForm({ label, unit, units }, { system, submit, answer, errorText 
     const chosen = chooser?.value ?? unit;
     const number = readNumber(field.value, chosen);
     problem.textContent = number === null ? errorText(example ? strings.like(example) : "") : "";
-    field.toggleAttribute("aria-invalid", number === null);
+    field.setAttribute("aria-invalid", String(number === null));
     if (number === null) field.focus();
     else answer(withUnit(number, chosen));
   };

@@ -92,8 +92,6 @@ export class Conversation {
     this.#mark(client_id, { state: "sending" });
     const chat = await this.#chat();
     const reply = await this.#client.say(chat, { client_id, ...(text && { text }), ...(facts && { facts }) }, this.#signal);
-    this.#store.acknowledged(client_id);
-    this.#states.delete(client_id);
     this.#reached();
     this.#take([{ ...reply.message, consultation: reply.consultation }]);
   }
@@ -157,8 +155,18 @@ export class Conversation {
   #take(messages) {
     const known = new Map(this.messages.map((message) => [message.id, message]));
     for (const message of messages) known.set(message.id, { ...known.get(message.id), ...message });
+    this.#acknowledge(messages);
     this.messages = [...known.values()].sort((one, other) => one.number - other.number);
     this.#changed();
+  }
+
+  /** A message the service shows us has arrived, also when its own answer was lost on the way. */
+  #acknowledge(messages) {
+    const arrived = new Set(messages.map((message) => message.client_id));
+    for (const { client_id } of this.#store.read().unsent.filter((message) => arrived.has(message.client_id))) {
+      this.#store.acknowledged(client_id);
+      this.#states.delete(client_id);
+    }
   }
 
   #mark(clientId, state) {

@@ -60,7 +60,7 @@ function correctionOf(name, label, fact, { system, correct, correctInWords, clos
     ? wordsForm(asked.label, (words) => correctInWords(label, words))
     : answerForm(asked, { system, submit: strings.save, answer: (value) => correct(name, value), errorText: strings.correctNumber });
   return [form, make("div", { class: "row" },
-    button(strings.dontKnow, () => correct(name, null), { class: "quiet" }),
+    button(strings.dontKnow, () => correct(name, null), { class: "quiet", "aria-label": strings.dontKnowFor(label) }),
     button(strings.cancel, close, { class: "quiet" }))];
 }
 

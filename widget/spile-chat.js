@@ -90,7 +90,7 @@ class SpileChat extends HTMLElement {
     const { field, problem } = this.#parts;
     const text = field.value.trim();
     problem.textContent = fault(text);
-    field.toggleAttribute("aria-invalid", problem.textContent !== "");
+    field.setAttribute("aria-invalid", String(problem.textContent !== ""));
     if (problem.textContent) return field.focus();
     field.value = "";
     this.#store.draft("");

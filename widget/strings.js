@@ -62,6 +62,7 @@ export const strings = Object.freeze({
   yes: "Yes",
   no: "No",
   dontKnow: "I don't know",
+  dontKnowFor: (label) => `I don't know: ${label}`,
   needNumber: (example) => `Write one number${example}. If you don't know it, say so with the button below.`,
   correctNumber: (example) => `Write one number${example}.`,
   like: (example) => `, such as ${example}`,

@@ -126,7 +126,7 @@ label { display: block; font-weight: 600; }
 input, textarea, select, button { font: inherit; color: inherit; border-radius: 0; margin: 0; }
 input, textarea, select { background: var(--paper); border: 2px solid var(--edge); padding: .5em .6em; min-height: 2.9em; min-width: 0; max-width: 100%; }
 textarea { width: 100%; resize: vertical; field-sizing: content; min-height: 5.4em; max-height: 60vh; }
-[aria-invalid] { border-color: var(--margin); }
+[aria-invalid="true"] { border-color: var(--margin); }
 button { cursor: pointer; min-height: 2.9em; padding: .45em 1.1em; background: var(--paper); border: 2px solid var(--act); font-weight: 600; touch-action: manipulation; }
 button:hover { background: var(--act-soft); }
 button.main { background: var(--act); color: var(--act-ink); }

@@ -13,7 +13,8 @@ from tests.widget.consultations import stalled
 from tests.widget.small_desk import SmallDesk
 
 WATCH = """
-addEventListener("securitypolicyviolation", (event) => console.error(`CSP: ${event.violatedDirective} ${event.blockedURI}`));
+addEventListener("securitypolicyviolation", ({ violatedDirective, blockedURI }) =>
+  console.error("policy", violatedDirective, blockedURI));
 """
 expect.set_options(timeout=8_000)
 
@@ -90,6 +91,10 @@ class Customer:
     def sees(self, text: str) -> None:
         """Wait until this text stands on the sheet, where an eye finds it."""
         expect(self.sheet.get_by_text(text).first).to_be_visible()
+
+    def sees_danger(self) -> None:
+        """Wait until a caution stands on the sheet."""
+        expect(self.sheet.locator("[data-part=caution]").get_by_text("DANGER", exact=True)).to_be_visible()
 
     def sees_question(self, text: str) -> None:
         """Wait until this question is asked."""

@@ -20,7 +20,7 @@ PRESSURE = {
     "sources": ["common-practice"],
 }
 PROBLEM = {"id": "stalled-ferment", "title": "Fermentation has stalled", "score": 0.9314, "matched": ["stuck at 1.020"]}
-OTHER = {"id": "krausen-blowoff", "title": "Foam is climbing out of the airlock", "score": 0.41, "matched": ["airlock full"]}
+OTHER = {"id": "krausen-blowoff", "title": "Foam is climbing out of the airlock", "score": 0.41, "matched": ["full"]}
 GRAVITY = {
     "value": 1.02, "unit": "SG", "low": 1.019, "high": 1.021, "said": "stuck at 1.020",
     "label": "Gravity now", "shown": "1.020",
@@ -49,7 +49,8 @@ FINDING = {
 SOURCES = [{"id": "handbook", "citation": "Common practice; no source is known."}]
 GRAVITY_QUESTION = {
     "fact": "original_gravity", "text": "What was the gravity before the yeast went in?",
-    "why": "It tells us how far the yeast has come.", "kind": "quantity", "unit": "SG", "hint": "The first reading you wrote down.",
+    "why": "It tells us how far the yeast has come.", "kind": "quantity", "unit": "SG",
+    "hint": "The first reading you wrote down.",
 }  # fmt: skip
 YEAST_QUESTION = {
     "fact": "yeast_form", "text": "How did the yeast come?", "why": "Dry yeast wakes differently.", "kind": "choice",
@@ -84,10 +85,11 @@ def stalled(turns: list[dict[str, Any]]) -> dict[str, Any]:
 
 def over_pressure(_turns: list[dict[str, Any]]) -> dict[str, Any]:
     """A dangerous problem: caution and first action before the question."""
-    problem = {"id": "pressure-too-high", "title": "Pressure above what was set", "score": 0.9, "matched": ["gauge says 45"]}
+    problem = {"id": "pressure-too-high", "title": "Pressure above what was set", "score": 0.9, "matched": ["45"]}
     fact = {"value": 3.1, "unit": "bar", "said": "45 psi", "label": "Gauge reading", "shown": "45 psi (3.1 bar)"}
     question = {
-        "fact": "rated_pressure", "text": "What is the highest pressure marked on the vessel?", "kind": "quantity", "unit": "bar",
+        "fact": "rated_pressure", "text": "What is the highest pressure marked on the vessel?",
+        "kind": "quantity", "unit": "bar",
         "why": "The marking decides whether you step back first or ease it down.",
     }  # fmt: skip
     return consultation(
@@ -99,4 +101,5 @@ def over_pressure(_turns: list[dict[str, Any]]) -> dict[str, Any]:
 def _fact(name: str, value: Any) -> dict[str, Any]:
     given = value if isinstance(value, dict) else {"value": value}
     shown = "not known" if value is None else str(given["value"])
-    return {"value": given["value"], "unit": given.get("unit"), "said": shown, "label": name.replace("_", " ").capitalize(), "shown": shown}
+    label = name.replace("_", " ").capitalize()
+    return {"value": given["value"], "unit": given.get("unit"), "said": shown, "label": label, "shown": shown}

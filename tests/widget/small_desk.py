@@ -39,8 +39,8 @@ class Chat:
     def add(self, author: str, text: str, facts: dict[str, Any], client_id: str | None = None) -> dict[str, Any]:
         """Store one message under the chat's next number."""
         number = len(self.messages) + 1
-        said = {"id": f"m{number}", "number": number, "author": author, "client_id": client_id, "text": text, "facts": facts}
-        self.messages.append(said | {"at": "2026-11-25T19:30:00Z"})
+        numbered = {"id": f"m{number}", "number": number, "at": "2026-11-25T19:30:00Z"}
+        self.messages.append({**numbered, "author": author, "client_id": client_id, "text": text, "facts": facts})
         self.events.append(("message", dict(self.messages[-1])))
         return self.messages[-1]
 
@@ -66,6 +66,7 @@ class SmallDesk:
         self.cut_answers = 0
         self.cut_openings = 0
         self.status_for_messages: int | None = None
+        self.refusal = "gravity: is outside what is possible here."
         self.streams_work = True
         self.changed = threading.Condition()
         self._server: _Server | None = None
@@ -105,9 +106,18 @@ class SmallDesk:
         """Whether it listens."""
         return self._server is not None
 
+    def messages(self) -> list[dict[str, Any]]:
+        """Every message of every chat, in order."""
+        return [message for chat in self.chats.values() for message in chat.messages]
+
     def said(self) -> list[str]:
         """Every text the customer has said, in order."""
-        return [m["text"] for chat in self.chats.values() for m in chat.messages if m["author"] == "customer" and m["text"]]
+        return [m["text"] for m in self.messages() if m["author"] == "customer" and m["text"]]
+
+    def wait_until_said(self, text: str) -> None:
+        """Wait until the customer's message has been taken."""
+        with self.changed:
+            assert self.changed.wait_for(lambda: text in self.said(), timeout=8)
 
     def from_the_shop(self, text: str) -> None:
         """A person at the shop writes in the latest chat."""
@@ -199,7 +209,7 @@ class _Handler(BaseHTTPRequestHandler):
 
     def _message(self, chat: Chat, body: dict[str, Any]) -> None:
         if self.desk.status_for_messages:
-            return self._problem(self.desk.status_for_messages, "gravity: is outside what is possible here.")
+            return self._problem(self.desk.status_for_messages, self.desk.refusal)
         answer = self.desk.take(chat, body)
         if self.desk.cut_answers:
             self.desk.cut_answers -= 1

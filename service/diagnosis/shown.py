@@ -33,7 +33,9 @@ def calculation_view(name: str, known: Known) -> CalculationView | None:
 def _summary(calculation: Calculation, known: Known) -> str:
     """The results in one line: "gauge pressure 0.8 bar (11.6 psi)"."""
     return "; ".join(
-        f"{_spoken(name)} {reading_shown(reading, '', known.system)}" for name, reading in calculation.results.items()
+        f"{_spoken(name)} {reading_shown(reading, '', known.system)}"
+        for name, reading in calculation.results.items()
+        if name not in calculation.inputs
     )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from knowledge.conditions import Known as HasValue
 from knowledge.schema import Branch, Finding, Question, Test
-from knowledge.trees import leaves
+from knowledge.trees import leaves, limits
 from service.diagnosis.conditions import truth
 from service.diagnosis.known import Known
 
@@ -63,3 +63,6 @@ def _not_sure(node: Question, known: Known) -> str:
 def _about(branch: Branch) -> Iterable[str]:
     for _, leaf in leaves(branch.when):
         yield leaf.known if isinstance(leaf, HasValue) else leaf.name
+        for _, limit in limits(leaf, ()):
+            if not isinstance(limit, str):
+                yield limit.name

@@ -46,12 +46,19 @@ def test_answering_the_questions_one_by_one_ends_there(problem_id: str, finding:
     facts = {name: fact(name, value) for name, value in way.said.items()}
     for asked, answer in way.answers:
         question = diagnose(problem_id, facts, shipped(), units).question
-        assert question is not None and question.fact == asked
-        assert question.text and "{" not in question.text + question.why
+        assert question is not None
+        assert question.fact == asked
+        assert question.text
+        assert "{" not in question.text + question.why
         facts[asked] = fact(asked, answer)
     found = diagnose(problem_id, facts, shipped(), units).finding
-    assert found is not None and found.id == finding
-    assert found.summary and found.cause and found.steps and found.check_again.what and found.check_again.when
+    assert found is not None
+    assert found.id == finding
+    assert found.summary
+    assert found.cause
+    assert found.steps
+    assert found.check_again.what
+    assert found.check_again.when
     assert "{" not in found.summary + found.cause + "".join(found.steps)
 
 

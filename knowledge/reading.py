@@ -49,6 +49,7 @@ class FactReading(Cues):
     unit: str
     between: tuple[float, float]
     likely: tuple[float, float] | None = None
+    needs: tuple[Id, ...] = ()
     base: float = 0.0
     bare: bool = Field(False, description="may be said without a unit")
 
@@ -84,6 +85,8 @@ class Reading(Model):
         used: set[str] = {*self.reach, *self.hides}
         for groups in (*self.hides.values(), *self.bare.values()):
             used |= set(groups)
+        for fact in self.facts.values():
+            used |= set(fact.needs)
         for cues in (*self.facts.values(), *self.passed.values()):
             used |= {*cues.before, *cues.after, *cues.anywhere}
         for choices in self.choices.values():
@@ -120,14 +123,16 @@ class HazardRule(Model):
 
 
 class HazardRules(Model):
-    """Everything in hazards.yaml. Groups named `mask-…` hide the words inside them from every rule."""
+    """Everything in hazards.yaml. Groups named `mask-…` hide the words inside them."""
 
     words: dict[Id, tuple[Phrase, ...]]
+    hides: dict[Id, tuple[Id, ...]] = {}
     rules: tuple[HazardRule, ...]
 
     @model_validator(mode="after")
     def _words_are_there(self) -> HazardRules:
         used = {group for rule in self.rules for group in (*rule.all, *rule.unless)}
+        used |= {group for mask, hidden in self.hides.items() for group in (mask, *hidden)}
         if missing := sorted(used - set(self.words)):
             raise ValueError(f"words: {', '.join(missing)} used but not listed")
         return self

@@ -24,6 +24,8 @@ NEEDED = 1.0
 BARE_NEEDS_CUE, BARE_WORD_NEEDS_CUE, BARE_BASE = 0.7, 1.6, 0.4
 LIKELY = 0.5
 TOO_CLOSE = 0.1
+PLAIN = 2.5
+STILL_WORT = 0.6
 NO_CUES = Cues()
 NEEDS_TALK = {"pressure": frozenset({"pressure-word", "said-pressure"}), "volume": frozenset({"said-volume"})}
 MOST_OF_A_KIND = 9
@@ -40,6 +42,14 @@ class Near:
     group: str
     before: bool
     strength: float
+
+
+@dataclass(frozen=True, slots=True)
+class Usual:
+    """The measures of a message: its unit for each kind, and above 0 where it is metric, below where it is US."""
+
+    units: Mapping[str, str]
+    metric: int
 
 
 @dataclass(slots=True)
@@ -70,16 +80,23 @@ class FactReader:
         """The facts among the quantities of a message, and what is to be asked about."""
         anywhere = {hit.group for hit in hits} | {f"said-{word.keys[1][2:]}" for word in words if word.quantity}
         figures = [(at, word.quantity) for at, word in enumerate(words) if word.quantity]
-        metric = _measures([quantity for _, quantity in figures])
+        usual = self._usual([quantity for _, quantity in figures])
         by_kind: dict[str, list[_Candidate]] = defaultdict(list)
         gravities = sorted({self._value(q, "SG") for _, q in figures if self._kind(q) == "gravity"})
         for at, quantity in figures:
             near = self._near(words, hits, at)
             if gravities and gravities[-1] - gravities[0] > 0.012 and self._kind(quantity) == "gravity":
                 near += _rank(self._value(quantity, "SG"), gravities)
-            for kind, candidate in self._candidates(quantity, near, anywhere, metric):
+            for kind, candidate in self._candidates(quantity, near, anywhere, usual):
                 _merge(by_kind[kind], candidate)
-        return _assign(by_kind, self._reading.facts)
+        facts, doubts = _assign(by_kind, self._reading.facts)
+        return _same_moment(facts, anywhere), doubts
+
+    def _usual(self, quantities: Sequence[Quantity]) -> Usual:
+        """The unit the message uses for each kind, and how metric it is on the whole."""
+        units = [quantity.unit for quantity in quantities if quantity.unit]
+        metric = sum(unit in METRIC_UNITS for unit in units) - sum(unit in US_UNITS for unit in units)
+        return Usual({self._kind_of[unit]: unit for unit in units if unit in self._kind_of and unit != "deg"}, metric)
 
     def _kind(self, quantity: Quantity) -> str | None:
         if quantity.unit == "points":
@@ -116,17 +133,17 @@ class FactReader:
         return strength
 
     def _candidates(
-        self, quantity: Quantity, near: Sequence[Near], anywhere: Iterable[str], metric: int
+        self, quantity: Quantity, near: Sequence[Near], anywhere: Iterable[str], usual: Usual
     ) -> Iterable[tuple[str, _Candidate]]:
         kind = self._kind(quantity)
         if kind:
-            yield kind, self._candidate(quantity, kind, self._of_kind[kind], near, anywhere, metric, bare=False)
+            yield kind, self._candidate(quantity, kind, self._of_kind[kind], near, anywhere, usual, bare=False)
         elif quantity.unit is None:
             groups = {one.group for one in near}
             for bare_kind, facts in self._bare.items():
                 if not groups & self._cues_of_bare.get(bare_kind, frozenset()) or not self._in_talk(bare_kind, anywhere):
                     continue
-                candidate = self._candidate(quantity, bare_kind, facts, near, anywhere, metric, bare=True)
+                candidate = self._candidate(quantity, bare_kind, facts, near, anywhere, usual, bare=True)
                 if candidate.scores:
                     yield bare_kind, candidate
 
@@ -141,7 +158,7 @@ class FactReader:
         facts: Mapping[str, FactReading],
         near: Sequence[Near],
         anywhere: Iterable[str],
-        metric: int,
+        usual: Usual,
         *,
         bare: bool,
     ) -> _Candidate:
@@ -152,11 +169,13 @@ class FactReader:
         for name, fact in facts.items():
             if fact.units and quantity.unit not in fact.units:
                 continue
+            if fact.needs and not any(group in anywhere for group in fact.needs):
+                continue
             cues = _sum(fact, near, ())
             if bare and cues < (BARE_WORD_NEEDS_CUE if quantity.said.isalpha() and quantity.value < 13 else BARE_NEEDS_CUE):
                 continue
             score = (min(fact.base, BARE_BASE) if bare else fact.base) + cues + sum(fact.anywhere.get(group, 0.0) for group in anywhere) - quantity.implied * 1.0
-            if (said := _scale(quantity, fact, metric)) is None:
+            if (said := _scale(quantity, fact, usual)) is None:
                 made.unlikely[name] = score
                 continue
             score += _likely(said[0], fact.likely)
@@ -180,19 +199,13 @@ def _rank(value: float, gravities: Sequence[float]) -> list[Near]:
     return [Near(ends[value], True, 1.0)] if value in ends else []
 
 
-def _measures(quantities: Iterable[Quantity]) -> int:
-    """How metric the message is: above 0 metric, below US, 0 unknown."""
-    units = [quantity.unit for quantity in quantities]
-    return sum(unit in METRIC_UNITS for unit in units) - sum(unit in US_UNITS for unit in units)
-
-
 def _in(value: float, unit: str, to: str) -> float:
     return convert(value, CATALOGUE_NAMES.get(unit, unit), CATALOGUE_NAMES.get(to, to))
 
 
-def _scale(quantity: Quantity, fact: FactReading, metric: int) -> tuple[float, float | None, float | None] | None:
+def _scale(quantity: Quantity, fact: FactReading, usual: Usual) -> tuple[float, float | None, float | None] | None:
     """The value (and range) in the fact's own unit, or None where it cannot be right."""
-    unit = _unit(quantity, fact, metric)
+    unit = _unit(quantity, fact, usual)
     if unit is None:
         return None
     value, low, high = (None if v is None else _in(v, unit, fact.unit) for v in (quantity.value, quantity.low, quantity.high))
@@ -201,18 +214,20 @@ def _scale(quantity: Quantity, fact: FactReading, metric: int) -> tuple[float, f
     return value, low, high
 
 
-def _unit(quantity: Quantity, fact: FactReading, metric: int) -> str | None:
+def _unit(quantity: Quantity, fact: FactReading, usual: Usual) -> str | None:
     """The unit said, or the one that is meant where only one is possible."""
     if quantity.unit not in (None, "deg", "points"):
         return quantity.unit
     if quantity.unit == "points" or fact.kind == "gravity":
         return "SG"
+    if said := usual.units.get(fact.kind):
+        return said
     if fact.kind == "temperature":
-        return _degrees(quantity.value, fact, metric)
+        return _degrees(quantity.value, fact, usual.metric)
     if fact.kind == "volume":
-        return "L" if metric > 0 else "gal"
+        return "L" if usual.metric > 0 else "gal"
     if fact.kind == "pressure":
-        return "bar" if metric > 0 and quantity.value < 8 else "psi"
+        return "bar" if usual.metric > 0 and quantity.value < 8 else "psi"
     return fact.unit
 
 
@@ -237,7 +252,7 @@ def _likely(value: float, likely: tuple[float, float] | None) -> float:
 def _merge(candidates: list[_Candidate], new: _Candidate) -> None:
     """The same figure said twice is one candidate with the evidence of both places."""
     for held in candidates:
-        if _equal(held.quantity, new.quantity):
+        if _equal(held.quantity, new.quantity) and not _two_facts(held, new):
             for name, score in new.scores.items():
                 if score > held.scores.get(name, -9.0):
                     held.scores[name], held.values[name] = score, new.values[name]
@@ -246,8 +261,14 @@ def _merge(candidates: list[_Candidate], new: _Candidate) -> None:
     candidates.append(new)
 
 
+def _two_facts(one: _Candidate, other: _Candidate) -> bool:
+    """Whether the same figure is plainly two things: set at 1.0 bar, and 1.0 bar on the plate."""
+    best, second = (max(each.scores, key=lambda name: each.scores[name], default="") for each in (one, other))
+    return best != second and bool(best and second) and min(one.scores[best], other.scores[second]) >= PLAIN
+
+
 def _equal(one: Quantity, other: Quantity) -> bool:
-    return one.unit == other.unit and abs(one.value - other.value) < SAME and one.low == other.low
+    return one.unit is not None and one.unit == other.unit and abs(one.value - other.value) < SAME and one.low == other.low
 
 
 def _assign(
@@ -263,6 +284,18 @@ def _assign(
             unit = one.quantity.unit
             facts[name] = Fact(name, value, readings[name].unit, low, high, one.quantity.said, unit)
     return facts, tuple(doubts)
+
+
+def _same_moment(facts: dict[str, Fact], anywhere: Iterable[str]) -> dict[str, Fact]:
+    """A gravity measured against a planned one of the same moment was taken before fermentation, not now."""
+    measured, planned = facts.get("current_gravity"), facts.get("target_gravity")
+    if not measured or not planned or not isinstance(measured.value, float) or not isinstance(planned.value, float):
+        return facts
+    name = "preboil_gravity" if "preboil" in anywhere else "original_gravity"
+    if name in facts or measured.value - 1 < STILL_WORT * (planned.value - 1):
+        return facts
+    del facts["current_gravity"]
+    return facts | {name: replace(measured, name=name)}
 
 
 def _bare_choice(by_kind: Mapping[str, Sequence[_Candidate]]) -> dict[tuple[int, int], str]:
@@ -299,5 +332,3 @@ def _keep(
     if used not in states or total > states[used][0]:
         states[used] = (total, chosen)
 
-
-__all__ = ["FactReader", "replace"]

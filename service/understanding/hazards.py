@@ -22,7 +22,7 @@ class HazardFinder:
 
     def __init__(self, rules: HazardRules, lexicon: Lexicon):
         self._rules = rules.rules
-        self._terms = Terms(rules.words, lexicon)
+        self._terms = Terms(rules.words, lexicon, rules.hides)
         self.vocabulary = frozenset(self._terms.vocabulary)
 
     def find(self, text: str, words: Sequence[Word], facts: Mapping[str, Fact]) -> tuple[HazardFound, ...]:

@@ -37,7 +37,7 @@ MOVED = re.compile(
 )
 NUMBERED = re.compile(r"\b(day|week)\s+(?:no\.?\s*)?$")
 BORE = re.compile(r"\s*(?:in\b\.?|id\b|od\b|beer|line|hose|tub|bore|gas line|vinyl|pipe|barb)")
-ONWARD = re.compile(r"\s*(?:,?\s*(?:and\s+|then\s+)?(?:down|up|back|now)?\s*(?:to|at)|->|→|=>|>)\s*(?:about\s+|around\s+|only\s+)?")
+ONWARD = re.compile(r"\s*(?:,?\s*(?:and\s+|then\s+)?(?:down|up|back|now)?\s*(?:to)|->|→|=>|>)\s*(?:about\s+|around\s+|only\s+)?")
 RATE = re.compile(r"(?:\bper|\bevery|\beach|\bonce|\btwice|\btimes|\bthe|[\d½¼¾]\s*[a-z]+)\s+$")
 
 

@@ -1,0 +1,53 @@
+"""What customers say is tied to what is there: each problem has symptoms; evidence names known concepts and facts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from knowledge.faults import Fault, PathTo
+from knowledge.language import Evidence, Symptoms
+from knowledge.loading import Draft
+
+ID = "language"
+
+
+def faults(draft: Draft) -> Iterator[Fault]:
+    known = draft.knowledge
+    for problem in sorted(draft.problem_ids()):
+        if f"symptoms/{problem}.yaml" not in draft.documents:
+            yield Fault(f"symptoms/{problem}.yaml", 1, ID, f"there are no symptoms of the problem `{problem}`")
+    for symptoms in known.symptoms.values():
+        for place, kind, name in _named(symptoms):
+            if name not in (known.lexicon.concepts if kind == "concept" else draft.written("facts.yaml")):
+                message = f"there is no {kind} `{name}` in {'lexicon/' if kind == 'concept' else 'facts.yaml'}"
+                yield draft.fault(ID, f"symptoms/{symptoms.id}.yaml", place, message)
+    yield from _danger_words(draft)
+
+
+def _named(symptoms: Symptoms) -> Iterator[tuple[PathTo, str, str]]:
+    for side, pieces in (("for", symptoms.evidence.for_), ("against", symptoms.evidence.against)):
+        for index, piece in enumerate(pieces):
+            for kind, name in _of_evidence(piece):
+                yield ("evidence", side, index), kind, name
+    for index, group in enumerate(symptoms.evidence.needs):
+        for name in group:
+            yield ("evidence", "needs", index), "concept", name
+
+
+def _of_evidence(piece: Evidence) -> Iterator[tuple[str, str]]:
+    for written in piece.concepts:
+        yield from (("concept", name.removeprefix("!")) for name in written.split("|"))
+    for fact in piece.facts:
+        yield from (("fact", name) for name in (fact.fact, fact.above, fact.below) if name is not None)
+
+
+def _danger_words(draft: Draft) -> Iterator[Fault]:
+    catalogue, rules = draft.knowledge.catalogue, draft.knowledge.hazards
+    for index, rule in enumerate(rules.rules if rules else ()):
+        if catalogue and rule.hazard not in catalogue.hazards:
+            message = f"`{rule.hazard}` is not a hazard of catalogue.yaml"
+            yield draft.fault(ID, "hazards.yaml", ("rules", index, "hazard"), message)
+    heard = {rule.hazard for rule in rules.rules} if rules else set()
+    for hazard in catalogue.hazards if catalogue and rules else ():
+        if hazard not in heard:
+            yield draft.fault(ID, "hazards.yaml", ("rules",), f"no rule hears the hazard `{hazard}`")

@@ -121,7 +121,7 @@ class QuantityReader:
             if half := AND_A_HALF.match(lowered, end):
                 value, end = value + 0.5, half.end()
             unit, factor = self._units.get(" ".join(match["unit"].split())) or self._squeezed_word(match["unit"])
-            yield _Raw(Figure(value, match.start(), match.end()), unit, factor, match.start(), end, implied=True)
+            yield _Raw(Figure(value, match.start(), match.end()), unit, factor, match.start(), end, implied=much in IMPLIED)
 
     def _squeezed_word(self, word: str) -> tuple[str, float]:
         squeezed = "".join(word.split())

@@ -9,6 +9,7 @@ import pytest
 from knowledge import shipped
 from knowledge.schema import Finding
 from knowledge.tables import QuantityFact
+from service.consultation import Units
 from service.diagnosis import diagnose
 from service.diagnosis.paths import Answer, Way, ways_to_findings
 from service.understanding.model import Fact
@@ -41,7 +42,7 @@ def test_a_finding_is_reached_in_few_questions(problem_id: str, finding: str) ->
 
 @pytest.mark.parametrize("units", ["us", "metric"])
 @pytest.mark.parametrize(("problem_id", "finding"), FINDINGS)
-def test_answering_the_questions_one_by_one_ends_there(problem_id: str, finding: str, units: str) -> None:
+def test_answering_the_questions_one_by_one_ends_there(problem_id: str, finding: str, units: Units) -> None:
     way = ways(problem_id)[finding]
     facts = {name: fact(name, value) for name, value in way.said.items()}
     for asked, answer in way.answers:

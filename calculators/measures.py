@@ -53,8 +53,8 @@ def volume(name: str, *, optional: bool = False) -> InputSpec:
 
 
 def altitude() -> InputSpec:
-    """Height above sea level, m; sea level where nothing is said."""
-    return quantity("altitude", "m", (-500.0, 9000.0), established=(-500.0, 5000.0), default=0.0, reading=50.0)
+    """Height above sea level, m; sea level where nothing is said. Its error is lost in the method's own."""
+    return quantity("altitude", "m", (-500.0, 9000.0), established=(-500.0, 5000.0), default=0.0)
 
 
 def carbonation(name: str, *, optional: bool = False) -> InputSpec:

@@ -38,6 +38,7 @@ _AT_20 = (
     998.20123, -192.9769495, 389.1238958, -1668.103923, 13522.15441, -88292.78388,
     306287.4042, -613838.1234, 747017.2998, -547846.1354, 223446.0334, -39032.85426,
 )  # fmt: skip
+_FALLING = _AT_20[::-1]
 
 
 class Fermented(NamedTuple):
@@ -50,7 +51,7 @@ class Fermented(NamedTuple):
 def ethanol_solution(share: float) -> float:
     """Density, kg/m³ at 20 °C, of ethanol in water; ``share`` is the mass fraction, 0 to 1."""
     total = 0.0
-    for term in reversed(_AT_20):
+    for term in _FALLING:
         total = total * share + term
     return total
 
@@ -65,7 +66,7 @@ def fermented(original_gravity: float, gravity: float) -> Fermented:
     """
     original = sugar.extract(original_gravity)
     used = 2.0665 - 0.010665 * original  # °P of extract gone for each g of alcohol in 100 g
-    share = 0.8 * (original_gravity - gravity)  # of ethanol in the water-and-alcohol half of Tabarie's rule
+    share = 1.04 * (original_gravity - gravity)  # of ethanol in the water-and-alcohol half of Tabarie's rule
     slope, missed_before, step = 240.0, 0.0, 0.0
     for _ in range(20):
         density = ethanol_solution(share)
@@ -96,6 +97,7 @@ def _co2_so_far(original_gravity: float, gravity: float) -> float:
     return CO2_PER_ALCOHOL * fermented(original_gravity, gravity).alcohol * gravity * _WATER / 100.0
 
 
+@lru_cache(maxsize=1024)
 def gravity_before(original_gravity: float, end: float, co2: float) -> float:
     """The gravity from which the fall to ``end`` makes ``co2`` grams a litre; above the original where none does.
 

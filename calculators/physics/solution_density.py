@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from calculators.core import Source
 from calculators.physics import sugar
 
@@ -16,11 +18,14 @@ ICUMSA_DENSITY = Source(
     "Sugar Technologists Manual, 8th ed. (Bartens, 1995), p. 164.",
 )
 
-_AT_20 = (385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890)
-_PER_X = (-46.2720, -7.1720, 1.1597, 5.1126, 17.5254)
-_PER_X2 = (59.7712, 7.2491, 12.3630, -35.4791)
-_PER_X3 = (-47.2207, -21.6977, 27.6301)
-_PER_X4 = (18.3184, 12.3081)
+# Rows: 1, x, x², x³, x⁴ with x = (t - 20)/100; columns: w, w², … w⁶ with w the mass fraction; kg/m³ over water.
+_TERMS = (
+    (385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890),
+    (-46.2720, -7.1720, 1.1597, 5.1126, 17.5254, 0.0),
+    (59.7712, 7.2491, 12.3630, -35.4791, 0.0, 0.0),
+    (-47.2207, -21.6977, 27.6301, 0.0, 0.0, 0.0),
+    (18.3184, 12.3081, 0.0, 0.0, 0.0, 0.0),
+)
 
 
 def water(temperature: float) -> float:
@@ -41,11 +46,16 @@ def sugar_solution(share: float, temperature: float) -> float:
 
     A small negative share continues the curve below water, for beer that reads under 1.000.
     """
+    one, two, three, four, five, six = _terms_at(temperature)
+    over_water = share * (one + share * (two + share * (three + share * (four + share * (five + share * six)))))
+    return water(temperature) + over_water
+
+
+@lru_cache(maxsize=256)
+def _terms_at(temperature: float) -> tuple[float, ...]:
+    """The coefficients of w, w² … w⁶ at one temperature."""
     x = (temperature - 20.0) / 100.0
-    at_20, per_x, per_x2, per_x3, per_x4 = (
-        _series(terms, share) for terms in (_AT_20, _PER_X, _PER_X2, _PER_X3, _PER_X4)
-    )
-    return water(temperature) + at_20 + x * (per_x + x * (per_x2 + x * (per_x3 + x * per_x4)))
+    return tuple(a + x * (b + x * (c + x * (d + x * e))) for a, b, c, d, e in zip(*_TERMS, strict=True))
 
 
 def share_for(density: float, temperature: float) -> float:
@@ -63,11 +73,3 @@ def expansion(gravity: float, start: float, end: float) -> float:
     """By what factor a volume of wort or beer grows from ``start`` to ``end`` °C (about 1.008 from 4 to 40)."""
     share = sugar.extract(gravity) / 100.0
     return sugar_solution(share, start) / sugar_solution(share, end)
-
-
-def _series(terms: tuple[float, ...], share: float) -> float:
-    """share·t1 + share²·t2 + …"""
-    total = 0.0
-    for term in reversed(terms):
-        total = (total + term) * share
-    return total

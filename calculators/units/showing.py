@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+import math
+from functools import cache
+from typing import NamedTuple
 
 from calculators.core import System
 from calculators.units.converting import convert
@@ -66,6 +68,7 @@ _DECIMALS = {
     "min": 0,
     "ppm": 0,
 }
+_FINER_BELOW_TEN = frozenset({"g", "mL", "oz"})
 _KEPT_ZEROS = frozenset({"SG", "SG_difference", "pH"})
 _OTHER_SYSTEM: dict[str, tuple[str, str]] = {
     "degC": ("degC", "degF"),
@@ -92,16 +95,52 @@ _SMALLER = {"L": ("mL", 1.0), "gal": ("fl_oz", 0.25), "kg": ("g", 1.0), "lb": ("
 _LARGER = {"g": ("kg", 1000.0), "oz": ("lb", 32.0), "mL": ("L", 1000.0)}
 
 
+class _Style(NamedTuple):
+    """How figures in one unit are written."""
+
+    symbol: str
+    decimals: int
+    zeros_kept: bool
+    smaller: tuple[str, float]  # the unit for figures below that many
+    larger: tuple[str, float]  # the unit for figures from that many
+
+
+@cache
+def _style(unit: str) -> _Style:
+    symbol = _SYMBOLS.get(unit, unit.replace("_", " "))
+    return _Style(
+        f" {symbol}" if symbol else "",
+        _DECIMALS.get(unit, 2),
+        unit in _KEPT_ZEROS,
+        _SMALLER.get(unit, ("", 0.0)),
+        _LARGER.get(unit, ("", math.inf)),
+    )
+
+
 def show(value: float, unit: str) -> str:
     """``value`` with its unit, rounded as the trade reads it: "1.050", "3.3 °C", "14.6 psi".
 
-    >>> show(0.82737, "bar"), show(1.05, "SG"), show(-0.02, "degC")
-    ('0.83 bar', '1.050', '0 °C')
+    Millilitres for a third of a litre, kilograms for two thousand grams.
+
+    >>> show(0.82737, "bar"), show(1.05, "SG"), show(-0.02, "degC"), show(0.33, "L")
+    ('0.83 bar', '1.050', '0 °C', '330 mL')
     """
-    value, unit = _handy(value, unit)
-    text = _rounded(value, unit)
-    symbol = _SYMBOLS.get(unit, unit.replace("_", " "))
-    return f"{text} {symbol}".rstrip()
+    style, size = _style(unit), abs(value)
+    if size < style.smaller[1] and size:
+        return show(convert(value, unit, style.smaller[0]), style.smaller[0])
+    if size >= style.larger[1]:
+        return show(convert(value, unit, style.larger[0]), style.larger[0])
+    return _rounded(value, style, unit) + style.symbol
+
+
+def _rounded(value: float, style: _Style, unit: str) -> str:
+    decimals = style.decimals if abs(value) < 100.0 else 0
+    if unit in _FINER_BELOW_TEN and abs(value) < 10.0:
+        decimals += 1
+    text = f"{value:.{decimals}f}"
+    if decimals and not style.zeros_kept:
+        text = text.rstrip("0").rstrip(".")
+    return text[1:] if text[0] == "-" and not float(text) else text
 
 
 def both_systems(value: float, unit: str, prefer: System = "metric") -> str:
@@ -112,31 +151,12 @@ def both_systems(value: float, unit: str, prefer: System = "metric") -> str:
     """
     if unit not in _OTHER_SYSTEM:
         return show(value, unit)
-    metric, us = _OTHER_SYSTEM[unit]
-    in_metric, in_us = show(convert(value, unit, metric), metric), show(convert(value, unit, us), us)
+    in_metric, in_us = in_system(value, unit, "metric"), in_system(value, unit, "us")
     return f"{in_us} ({in_metric})" if prefer == "us" else f"{in_metric} ({in_us})"
 
 
-def in_system(value: float, unit: str, system: Literal["us", "metric"]) -> str:
+def in_system(value: float, unit: str, system: System) -> str:
     """``value`` in one system only: for a sentence that must stay short."""
-    other = _OTHER_SYSTEM.get(unit, (unit, unit))[system == "us"]
-    return show(convert(value, unit, other), other)
-
-
-def _handy(value: float, unit: str) -> tuple[float, str]:
-    """Millilitres for a third of a litre, kilograms for two thousand grams."""
-    if unit in _SMALLER and 0 < abs(value) < _SMALLER[unit][1]:
-        return convert(value, unit, _SMALLER[unit][0]), _SMALLER[unit][0]
-    if unit in _LARGER and abs(value) >= _LARGER[unit][1]:
-        return convert(value, unit, _LARGER[unit][0]), _LARGER[unit][0]
-    return value, unit
-
-
-def _rounded(value: float, unit: str) -> str:
-    decimals = _DECIMALS.get(unit, 2) if abs(value) < 100 else 0
-    if unit not in _KEPT_ZEROS and 0 < abs(value) < 10 and unit in ("g", "mL", "oz"):
-        decimals += 1
-    text = f"{value:.{decimals}f}"
-    if decimals and unit not in _KEPT_ZEROS:
-        text = text.rstrip("0").rstrip(".")
-    return text[1:] if text.startswith("-") and not float(text) else text
+    metric, us = _OTHER_SYSTEM.get(unit, (unit, unit))
+    wanted = us if system == "us" else metric
+    return show(value if wanted == unit else convert(value, unit, wanted), wanted)

@@ -20,7 +20,7 @@ from calculators.physics import carbon_dioxide as co2
         quantity("gravity_to_fall", "SG_difference", (-0.05, 0.1), reading=measures.HYDROMETER, optional=True),
     ),
     results=(
-        ResultSpec("carbonation", "vol", relative=0.035, possible=(0.0, 80.0)),
+        ResultSpec("carbonation", "vol", possible=(0.0, 80.0)),
         measures.gauge_pressure_found("gauge_pressure"),
     ),
     sources=(co2.MILLER_1994, co2.CHART_FIT, alcohol.BALLING, atmosphere.STANDARD_ATMOSPHERE),
@@ -60,6 +60,12 @@ def bottle_pressure(carbonation: float, temperature: float, gravity_to_fall: flo
 
 def _still_to_come(gravity_to_fall: float | None) -> float:
     return max(0.0, gravity_to_fall or 0.0) * alcohol.CO2_PER_GRAVITY / co2.GRAMS_PER_VOLUME
+
+
+@bottle_pressure.more_uncertainty
+def _more_uncertainty(given: Given, _found: Found) -> dict[str, float]:
+    """The carbonation told is taken as told; the gas of a gravity point varies with the beer by some 5 %."""
+    return {"carbonation": 0.05 * _still_to_come(given["gravity_to_fall"])}
 
 
 @bottle_pressure.working

@@ -19,7 +19,7 @@ from calculators.physics import carbon_dioxide as co2
         measures.gauge_pressure("gauge_pressure", default=0.0),
         measures.altitude(),
     ),
-    results=(ResultSpec("carbonation", "vol", relative=0.035),),
+    results=(ResultSpec("carbonation", "vol", relative=0.035, possible=(0.0, 40.0)),),
     sources=(co2.MILLER_1994, co2.CHART_FIT, co2.WEISS_1974, atmosphere.STANDARD_ATMOSPHERE),
 )
 def residual_carbonation(warmest_temperature: float, gauge_pressure: float, altitude: float) -> dict[str, float]:

@@ -9,21 +9,26 @@ import json
 import sys
 from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import Annotated, Any, Literal, NoReturn
+from typing import Any, NoReturn
 
 import click
-import typer
 
 import calculators
 import knowledge
 from service.answer.text import as_text
-from service.consultation import Turn, Units
+from service.consultation import LONGEST_TEXT, Turn, Units
 from service.desk import consult
 from service.given import BadFact
 
-app = typer.Typer(add_completion=False, no_args_is_help=True, rich_markup_mode=None, pretty_exceptions_enable=False)
-tree = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the knowledge tree.")
-app.add_typer(tree, name="knowledge")
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+def app() -> None:
+    """The help desk of a home-brewing supply shop."""
+
+
+@app.group("knowledge")
+def tree() -> None:
+    """Look after the knowledge tree."""
 
 
 class BadInput(Exception):
@@ -34,7 +39,7 @@ def main() -> None:
     """Run the command; turn every expected failure into one line and exit code 2."""
     try:
         app(standalone_mode=False)
-    except click.exceptions.Abort:
+    except click.Abort:
         _stop("stopped", 130)
     except click.ClickException as error:
         _stop(error.format_message())
@@ -52,15 +57,12 @@ def _stop(message: str, code: int = 2) -> NoReturn:
 
 
 @app.command()
-def ask(
-    text: Annotated[str | None, typer.Argument(help="what the customer wrote")] = None,
-    fact: Annotated[list[str] | None, typer.Option(help='NAME=VALUE, e.g. beer_temperature="62 degF"')] = None,
-    units: Annotated[str | None, typer.Option(help="us or metric; without it, as the customer wrote")] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="print the consultation object")] = False,
-    batch: Annotated[
-        Path | None, typer.Option(help="JSON Lines with id and text; one consultation a line out")
-    ] = None,
-) -> None:
+@click.argument("text", required=False)
+@click.option("--fact", multiple=True, help='NAME=VALUE, e.g. beer_temperature="62 degF"')
+@click.option("--units", type=click.Choice(["us", "metric"]), help="which come first; else as the customer wrote")
+@click.option("--json", "as_json", is_flag=True, help="print the consultation object")
+@click.option("--batch", type=click.Path(path_type=Path), help="JSON Lines with id and text in, consultations out")
+def ask(text: str | None, fact: tuple[str, ...], units: Units | None, as_json: bool, batch: Path | None) -> None:
     """One consultation without a server."""
     if batch is not None:
         for line in _answers(_lines(batch)):
@@ -68,14 +70,20 @@ def ask(
         return
     if text is None:
         raise BadInput("say what the trouble is, or give --batch FILE")
-    said = consult([Turn(text=text, facts=_pairs(fact or []))], knowledge.shipped(), _units(units))
+    said = consult([_turn(text, _pairs(fact))], knowledge.shipped(), units)
     print(said.model_dump_json() if as_json else as_text(said), end="\n" if as_json else "")
 
 
-def _units(said: str | None) -> Units | None:
+def _turn(text: str, facts: dict[str, Any]) -> Turn:
+    if len(text) > LONGEST_TEXT:
+        raise BadInput(f"text: is too long, at most {LONGEST_TEXT} characters; send the part that matters")
+    return Turn(text=text, facts=facts)
+
+
+def _units(said: object) -> Units | None:
     if said not in (None, "us", "metric"):
-        raise BadInput("--units must be us or metric")
-    return said  # type: ignore[return-value]
+        raise BadInput("units must be us or metric")
+    return said
 
 
 def _pairs(written: Iterable[str]) -> dict[str, str]:
@@ -109,8 +117,7 @@ def _answers(lines: Iterable[str]) -> Iterator[str]:
         try:
             row = _row(line)
             identity = {"id": row.get("id")}
-            turn = Turn(text=row["text"], facts=row.get("facts") or {})
-            said = consult([turn], tree_now, _units(row.get("units")))
+            said = consult([_turn(row["text"], row.get("facts") or {})], tree_now, _units(row.get("units")))
             yield json.dumps({**identity, **said.model_dump(mode="json")}, ensure_ascii=False)
         except (BadInput, BadFact) as error:
             yield json.dumps({**identity, "line": number, "error": str(error)}, ensure_ascii=False)
@@ -129,11 +136,10 @@ def _row(line: str) -> dict[str, Any]:
 
 
 @app.command()
-def calc(
-    name: Annotated[str | None, typer.Argument(help="a calculator; without it, the list of all")] = None,
-    inputs: Annotated[list[str] | None, typer.Argument(help='KEY=VALUE, e.g. temperature="38 degF"')] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="print the calculation as an object")] = False,
-) -> None:
+@click.argument("name", required=False)
+@click.argument("inputs", nargs=-1)
+@click.option("--json", "as_json", is_flag=True, help="print the calculation as an object")
+def calc(name: str | None, inputs: tuple[str, ...], as_json: bool) -> None:
     """List the calculators, or run one."""
     if name is None:
         for each in calculators.names():
@@ -141,7 +147,7 @@ def calc(
         return
     if name not in calculators.names():
         raise BadInput(f"there is no calculator {name!r}; `spile calc` lists them")
-    run = calculators.run(name, _pairs(inputs or []))
+    run = calculators.run(name, _pairs(inputs))
     print(json.dumps(run.as_dict(), ensure_ascii=False) if as_json else _worked(run))
 
 
@@ -152,9 +158,8 @@ def _worked(run: calculators.Calculation) -> str:
 
 
 @tree.command("check")
-def check_knowledge(
-    folder: Annotated[Path | None, typer.Argument(help="a knowledge folder; without it, the shipped one")] = None,
-) -> None:
+@click.argument("folder", required=False, type=click.Path(exists=True, file_okay=False, path_type=Path))
+def check_knowledge(folder: Path | None) -> None:
     """Validate the tree: one line per fault with file and line; exit 1 if there are any."""
     from knowledge import check
 
@@ -167,7 +172,8 @@ def check_knowledge(
 
 
 @tree.command("picture")
-def picture(problem: Annotated[str, typer.Argument(help="a problem's id")]) -> None:
+@click.argument("problem")
+def picture(problem: str) -> None:
     """Print a picture of one problem's tree as a Mermaid flow chart."""
     from knowledge.picture import mermaid
 
@@ -178,16 +184,15 @@ def picture(problem: Annotated[str, typer.Argument(help="a problem's id")]) -> N
 
 
 @app.command()
-def serve(
-    host: Annotated[str | None, typer.Option(help="address to listen on (SPILE_HOST; default 127.0.0.1)")] = None,
-    port: Annotated[int | None, typer.Option(help="port to listen on (SPILE_PORT; default 8000)")] = None,
-    database: Annotated[str | None, typer.Option(help="database URL (SPILE_DATABASE; default a SQLite file)")] = None,
-) -> None:
+@click.option("--host", help="address to listen on (SPILE_HOST; default 127.0.0.1)")
+@click.option("--port", type=int, help="port to listen on (SPILE_PORT; default 8000)")
+@click.option("--database", help="database URL (SPILE_DATABASE; default a SQLite file in your data folder)")
+def serve(host: str | None, port: int | None, database: str | None) -> None:
     """Run the service; makes its database with the shipped knowledge on first start."""
     from service.web.server import serve as run_server
     from service.web.settings import BadSetting, settings
 
-    given: dict[Literal["host", "port", "database"], Any] = {"host": host, "port": port, "database": database}
+    given: dict[str, Any] = {"host": host, "port": port, "database": database}
     try:
         chosen = settings(**{name: value for name, value in given.items() if value is not None})
     except BadSetting as error:

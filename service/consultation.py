@@ -16,6 +16,13 @@ FactValue = float | int | bool | str | Mapping[str, Any] | None
 """A number in the fact's own unit, "62 degF", {"value": …, "unit": …}, a choice, true/false, or None: not known."""
 
 
+FactKind = Literal["quantity", "choice", "yes-no"]
+
+
+LONGEST_TEXT = 4000
+"""The most characters (Unicode code points) one message may have."""
+
+
 class Part(BaseModel):
     """Base of every part of a consultation: fixed once made, and nothing unknown in it."""
 
@@ -38,8 +45,15 @@ class ProblemView(Part):
     matched: list[str]
 
 
+class Option(Part):
+    """One answer a customer may tap."""
+
+    value: str
+    label: str
+
+
 class FactView(Part):
-    """One fact as understood. `value` None: the customer does not know it."""
+    """One fact as understood, and how it may be put right. `value` None: the customer does not know it."""
 
     value: float | bool | str | None
     unit: str | None = None
@@ -48,6 +62,9 @@ class FactView(Part):
     said: str
     label: str = ""
     shown: str = ""
+    kind: FactKind | None = None
+    units: list[str] = Field(default_factory=list)
+    options: list[Option] = Field(default_factory=list)
 
 
 class CautionView(Part):
@@ -72,13 +89,6 @@ class CalculationView(Part):
     sources: list[str]
     warnings: list[str]
     summary: str = ""
-
-
-class Option(Part):
-    """One answer a customer may tap."""
-
-    value: str
-    label: str
 
 
 class Question(Part):

@@ -9,7 +9,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from calculators import units
+from calculators import BadInput, units
 from knowledge import Knowledge
 from knowledge.tables import ChoiceFact, QuantityFact, YesNoFact
 from service.understanding.model import Fact
@@ -96,8 +96,10 @@ def _in_own_unit(name: str, written: Any, spec: QuantityFact) -> float:
         raise BadFact(name, f'must be a number in {spec.unit}, or text with a unit such as "12 {spec.unit}".')
     try:
         figure = units.parse(written, spec.unit) if isinstance(written, str) else float(written)
-    except ValueError as error:
-        raise BadFact(name, str(error)) from error
+    except BadInput as error:
+        raise BadFact(name, error.message) from error
+    except OverflowError as error:
+        raise BadFact(name, f"must be a finite number in {spec.unit}.") from error
     if not math.isfinite(figure):
         raise BadFact(name, f"must be a finite number in {spec.unit}.")
     return figure

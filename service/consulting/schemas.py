@@ -16,7 +16,8 @@ from pydantic import (
     model_validator,
 )
 
-LONGEST_TEXT = 4000
+from service.consultation import LONGEST_TEXT
+
 LONGEST_VALUE = 200
 MOST_FACTS = 64
 

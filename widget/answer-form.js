@@ -2,50 +2,50 @@
 
 import { button, make } from "./dom.js";
 import { strings } from "./strings.js";
-import { exampleOf, readNumber, unitName, unitsFor } from "./units.js";
+import { exampleIn, readNumber, unitName } from "./units.js";
 
+const YES_OR_NO = [
+  { value: true, label: strings.yes },
+  { value: false, label: strings.no },
+];
 let made = 0;
 const fresh = (name) => `${name}-${(made += 1)}`;
 
-/** `asked` is {label, kind, unit, units, options}; `answer` receives the value to send as the fact. */
-export function answerForm({ label, kind, unit, units, options }, { system, submit, answer, errorText }) {
-  if (kind === "yes-no") return choices(label, [[true, strings.yes], [false, strings.no]], answer);
-  if (options?.length) return choices(label, options.map((option) => [option.value, option.label]), answer);
-  return numberForm({ label, unit, units }, { system, submit, answer, errorText });
+/** `asked` is {label, kind, units, options}; `answer` receives the value to send as the fact. */
+export function answerForm({ label, kind, units = [], options = [] }, { submit, answer, errorText }) {
+  if (kind === "yes-no") return choices(label, YES_OR_NO, answer);
+  if (options.length) return choices(label, options, answer);
+  return numberForm(label, units, { submit, answer, errorText });
 }
 
-function choices(label, pairs, answer) {
-  const buttons = pairs.map(([value, text]) => button(text, () => answer(value), { class: "choice" }));
+function choices(label, options, answer) {
+  const buttons = options.map((option) => button(option.label, () => answer(option.value), { class: "choice" }));
   return make("div", { class: "choices", role: "group", "aria-label": label }, ...buttons);
 }
 
-function numberForm({ label, unit, units }, { system, submit, answer, errorText }) {
-  const [id, error] = [fresh("number"), fresh("error")];
-  const example = exampleOf(unit, system);
-  const field = make("input", { id, type: "text", inputmode: "decimal", autocomplete: "off", maxlength: 12, "aria-describedby": error });
-  const chooser = unitChooser(unitsFor(unit, system, units), label);
-  const problem = make("p", { class: "error", id: error, "aria-live": "polite" });
+function numberForm(label, units, { submit, answer, errorText }) {
+  const [id, errorId] = [fresh("number"), fresh("error")];
+  const field = make("input", {
+    id, type: "text", inputmode: "decimal", autocomplete: "off", maxlength: 12, "aria-describedby": errorId, "aria-invalid": "false",
+  });
+  const unit = units.length > 1 ? unitChooser(units, label) : make("span", { class: "unit" }, unitName(units[0] ?? ""));
+  const error = make("p", { class: "error", id: errorId, "aria-live": "polite" });
   const take = (event) => {
     event.preventDefault();
-    const chosen = chooser?.value ?? unit;
+    const chosen = unit.value ?? units[0];
     const number = readNumber(field.value, chosen);
-    problem.textContent = number === null ? errorText(example ? strings.like(example) : "") : "";
+    error.textContent = number === null ? errorText(exampleIn(chosen)) : "";
     field.setAttribute("aria-invalid", String(number === null));
     if (number === null) field.focus();
-    else answer(withUnit(number, chosen));
+    else answer([number, chosen].filter(Boolean).join(" ")); // "62 degF", with the digits that were typed
   };
   return make("form", { class: "number", novalidate: true, on: { submit: take } },
-    make("div", { class: "reading" },
-      make("label", { for: id }, label),
-      make("div", { class: "together" }, field, chooser ?? make("span", { class: "unit" }, unitName(unit ?? "")), make("button", { class: "main" }, submit))),
-    problem);
+    make("label", { for: id }, label),
+    make("div", { class: "together" }, field, unit, make("button", { class: "main" }, submit)),
+    error);
 }
 
-/** A figure as the desk takes it: "62 degF", with the digits that were typed. */
-const withUnit = (number, unit) => (unit ? `${number} ${unit}` : number);
-
 function unitChooser(units, label) {
-  if (units.length < 2) return null;
   const options = units.map((unit) => make("option", { value: unit }, unitName(unit)));
-  return make("select", { "aria-label": `${strings.unit}: ${label}` }, ...options);
+  return make("select", { "aria-label": strings.unitOf(label) }, ...options);
 }

@@ -8,11 +8,10 @@ const PATIENCE_MS = 20_000;
 const PRIVATELY = { cache: "no-store", credentials: "omit", redirect: "error", referrerPolicy: "no-referrer" };
 
 export class CallFailed extends Error {
-  /** status 0: the service was not reached, or did not answer like itself. */
-  constructor(message, { status = 0, retryAfter = null } = {}) {
+  /** Status 0: the service was not reached, or did not answer like itself. `errors` names fields, as RFC 9457 details. */
+  constructor(message, { status = 0, retryAfter = null, errors = [] } = {}) {
     super(message);
-    this.status = status;
-    this.retryAfter = retryAfter;
+    Object.assign(this, { status, retryAfter, errors });
   }
 
   /** The chat, or our right to it, has ended: a token is of no more use. */
@@ -78,5 +77,6 @@ async function failure(response) {
   const problem = isJson(response) ? await response.json().catch(() => ({})) : {};
   const wait = Number(response.headers.get("Retry-After"));
   const message = problem.detail ?? problem.title ?? `the desk answered ${response.status}`;
-  return new CallFailed(String(message), { status: response.status, retryAfter: wait > 0 ? wait * 1000 : null });
+  const errors = Array.isArray(problem.errors) ? problem.errors : [];
+  return new CallFailed(String(message), { status: response.status, retryAfter: wait > 0 ? wait * 1000 : null, errors });
 }

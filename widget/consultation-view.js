@@ -9,19 +9,16 @@ import { figuresView } from "./figures-view.js";
 import { calculationsView, findingView, sourcesView } from "./finding-view.js";
 import { strings } from "./strings.js";
 
-/** `actions`: answer(facts) and words(text), both of which send. */
+/** `actions`: answer(facts) and askPerson(), both of which send. */
 export function consultationView(consultation, actions) {
-  const { question, finding, handover, units: system } = consultation;
+  const { question, finding, handover } = consultation;
   return [
     boxed("first-action", strings.firstAction, consultation.first_action),
     boxed("handover", strings.handover, handover?.text),
-    question && questionView(question, system, actions),
+    question && questionView(question, actions),
     finding && findingView(finding, consultation.parts),
     problemView(consultation, actions),
-    figuresView(consultation, {
-      correct: (name, value) => actions.answer({ [name]: value }),
-      correctInWords: (label, words) => actions.words(`${label}: ${words}`),
-    }),
+    figuresView(consultation, (name, value) => actions.answer({ [name]: value })),
     calculationsView(consultation.calculations, consultation.sources),
     sourcesView(consultation.sources),
   ].filter(Boolean);
@@ -36,21 +33,22 @@ function boxed(name, title, text) {
   return text && make("section", { class: `boxed ${name}`, "data-part": name }, make("h3", {}, title), make("p", {}, text));
 }
 
-function questionView(question, system, { answer }) {
-  const { fact, text, why, hint, ...asked } = question;
-  const settings = {
-    system,
-    submit: strings.answer,
-    errorText: strings.needNumber,
-    answer: (value) => answer({ [fact]: value }),
-  };
+function questionView({ fact, text, why, hint, kind, units, options }, { answer, askPerson }) {
+  const settings = { submit: strings.answer, errorText: strings.needNumber, answer: (value) => answer({ [fact]: value }) };
   return make("section", { class: "question", "data-part": "question", "data-fact": fact },
     make("p", { class: "eyebrow" }, strings.question),
     make("h3", { tabindex: "-1", "data-focus": "" }, text),
     hint && make("p", { class: "hint" }, hint),
-    answerForm({ ...asked, label: text }, settings),
-    make("div", { class: "row" }, button(strings.dontKnow, () => answer({ [fact]: null }), { class: "dont-know" })),
+    answerForm({ label: text, kind, units, options }, settings),
+    otherwise(kind, () => answer({ [fact]: null }), askPerson),
     why && make("p", { class: "why" }, make("strong", {}, `${strings.whyWeAsk}: `), why));
+}
+
+/** The way on for whoever has no answer. Whether everybody is safe is asked with its own "not sure". */
+function otherwise(kind, notKnown, askPerson) {
+  if (kind === "safety") return null;
+  const way = kind === "area" ? button(strings.noneOfThese, askPerson) : button(strings.dontKnow, notKnown);
+  return make("div", { class: "row" }, way);
 }
 
 function problemView({ problems = [], also = [] }, actions) {

@@ -8,6 +8,7 @@
 
 import { CallFailed } from "./chat-client.js";
 import { backOff, events, follow, pause } from "./chat-events.js";
+import { strings } from "./strings.js";
 
 export class Conversation {
   messages = []; // acknowledged, in the order of their numbers, each with the desk's answer once it is heard
@@ -110,7 +111,7 @@ export class Conversation {
 
   #failed({ client_id }, error) {
     if (!(error instanceof CallFailed)) throw error;
-    this.#mark(client_id, error.isRefusal ? { state: "refused", reason: error.message } : { state: "kept" });
+    this.#mark(client_id, error.isRefusal ? { state: "refused", reason: reasonOf(error) } : { state: "kept" });
     if (error.chatIsGone && this.#store.read().id) this.#end();
     else this.#reached(error.status !== 0 && error.status < 500);
   }
@@ -186,4 +187,10 @@ export class Conversation {
     Object.assign(this, { ended: true, loading: false });
     this.#changed();
   }
+}
+
+/** Why a message was refused, field by field where the service says so. */
+function reasonOf({ message, errors }) {
+  const reasons = errors.map(({ field, message: what }) => (/^facts\b/.test(field) ? strings.refusedFact : strings.refusedText)(what));
+  return reasons.join(" ") || message;
 }

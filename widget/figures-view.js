@@ -4,8 +4,9 @@ import { answerForm } from "./answer-form.js";
 import { button, list, make } from "./dom.js";
 import { strings } from "./strings.js";
 
-export function figuresView({ facts = {}, units: system, doubts = [] }, { correct, correctInWords }) {
-  const rows = Object.entries(facts).map(([name, fact]) => figureRow(name, fact, { system, correct, correctInWords }));
+/** `correct(name, value)` sends what a figure should be. */
+export function figuresView({ facts = {}, doubts = [] }, correct) {
+  const rows = Object.entries(facts).map(([name, fact]) => figureRow(name, fact, correct));
   if (!rows.length && !doubts.length) return null;
   return make("section", { class: "figures" },
     make("h3", {}, strings.figures),
@@ -15,64 +16,43 @@ export function figuresView({ facts = {}, units: system, doubts = [] }, { correc
     list("ul", doubts.map(({ text }) => text), { class: "doubts" }));
 }
 
+/** What people call a fact, as the beginning of a line. */
 export function labelOf(name, fact) {
-  return fact?.label || sentence(name.replaceAll("_", " "));
-}
-
-export function valueOf(fact) {
-  if (fact.value === null) return strings.unknown;
-  if (fact.shown) return fact.shown;
-  if (typeof fact.value === "boolean") return fact.value ? strings.yes : strings.no;
-  return [fact.value, fact.unit].filter((part) => part !== null && part !== undefined).join(" ");
+  const label = fact?.label || name.replaceAll("_", " ");
+  return label.charAt(0).toUpperCase() + label.slice(1);
 }
 
 /** The customer's own words are worth repeating only where they are not what is shown already. */
-const saidOtherwise = (fact) => fact.said && ![valueOf(fact), String(fact.value)].includes(fact.said) && fact.value !== null;
+const saidOtherwise = ({ said, shown, value }) => said && value !== null && ![shown, String(value)].includes(said);
 
-const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1);
-
-function figureRow(name, fact, { system, correct, correctInWords }) {
+function figureRow(name, fact, correct) {
   const label = labelOf(name, fact);
   const place = make("div", { class: "correction", hidden: true });
-  const open = button(strings.notRight, () => toggle(), { class: "quiet", "aria-label": strings.notRightFor(label), "aria-expanded": "false" });
   const toggle = () => {
     place.hidden = !place.hidden;
     open.setAttribute("aria-expanded", String(!place.hidden));
-    place.replaceChildren(...(place.hidden ? [] : correctionOf(name, label, fact, { system, correct, correctInWords, close })));
+    place.replaceChildren(...(place.hidden ? [] : correctionOf(label, fact, (value) => correct(name, value), toggle)));
     (place.querySelector("input, .choice") ?? open).focus();
   };
-  const close = () => toggle();
+  const open = button(strings.notRight, toggle, {
+    class: "quiet", "aria-label": strings.notRightFor(label), "aria-expanded": "false",
+  });
   return make("li", { class: "figure", "data-fact": name },
     make("div", { class: "figure-line" },
       make("span", { class: "figure-label" }, label),
-      make("span", { class: "figure-value" }, valueOf(fact)),
+      make("span", { class: "figure-value" }, fact.shown || String(fact.value)),
       open),
     saidOtherwise(fact) && make("p", { class: "said" }, `${strings.said} “${fact.said}”`),
     place);
 }
 
-/** The fields that put one figure right: by number, by yes or no, by one of a few answers, or in words. */
-function correctionOf(name, label, fact, { system, correct, correctInWords, close }) {
-  const inWords = typeof fact.value === "string" && !fact.options?.length;
-  const kind = typeof fact.value === "boolean" ? "yes-no" : "quantity";
-  const asked = { label: strings.newValue(label), kind, unit: fact.unit, options: fact.options };
-  const form = inWords
-    ? wordsForm(asked.label, (words) => correctInWords(label, words))
-    : answerForm(asked, { system, submit: strings.save, answer: (value) => correct(name, value), errorText: strings.correctNumber });
-  return [form, make("div", { class: "row" },
-    button(strings.dontKnow, () => correct(name, null), { class: "quiet", "aria-label": strings.dontKnowFor(label) }),
-    button(strings.cancel, close, { class: "quiet" }))];
-}
-
-function wordsForm(label, answer) {
-  const field = make("input", { id: "in-words", type: "text", maxlength: 200, autocomplete: "off" });
-  const take = (event) => {
-    event.preventDefault();
-    if (field.value.trim()) answer(field.value.trim());
-    else field.focus();
-  };
-  return make("form", { class: "number", novalidate: true, on: { submit: take } },
-    make("div", { class: "reading" },
-      make("label", { for: "in-words" }, label),
-      make("div", { class: "together" }, field, make("button", { class: "main" }, strings.save))));
+/** The fields that put one figure right, not knowing it included. */
+function correctionOf(label, { kind, units, options }, answer, close) {
+  const asked = { label: strings.newValue(label), kind, units, options };
+  return [
+    answerForm(asked, { submit: strings.save, answer, errorText: strings.correctNumber }),
+    make("div", { class: "row" },
+      button(strings.dontKnow, () => answer(null), { class: "quiet", "aria-label": strings.dontKnowFor(label) }),
+      button(strings.cancel, close, { class: "quiet" })),
+  ];
 }

@@ -39,7 +39,7 @@ class SpileChat extends HTMLElement {
     composer.addEventListener("submit", (event) => this.#submit(event), { signal });
     field.addEventListener("keydown", (event) => this.#key(event), { signal });
     field.addEventListener("input", () => this.#store.draft(field.value), { signal });
-    person.addEventListener("click", () => this.#say({ text: strings.askPersonMessage }, "composer"), { signal });
+    person.addEventListener("click", () => this.#askPerson(), { signal });
     anew.addEventListener("click", () => this.#confirmNew(true), { signal });
     startNew.addEventListener("click", () => this.#startNew(), { signal });
     addEventListener("storage", (event) => this.#otherTab(event), { signal });
@@ -109,6 +109,10 @@ class SpileChat extends HTMLElement {
     this.#conversation.say(message);
   }
 
+  #askPerson() {
+    this.#say({ text: strings.askPersonMessage }, "composer");
+  }
+
   #render() {
     const conversation = this.#conversation;
     const state = stateOf(conversation);
@@ -137,7 +141,7 @@ class SpileChat extends HTMLElement {
   #caseParts(consultation) {
     return consultationView(consultation, {
       answer: (facts) => this.#say({ facts }, "case"),
-      words: (text) => this.#say({ text }, "case"),
+      askPerson: () => this.#askPerson(),
     });
   }
 

@@ -138,8 +138,7 @@ button.quiet { border-color: transparent; background: none; text-decoration: und
 .together input { flex: 1 1 4em; }
 .together select { flex: 1 1 5.5em; }
 .number { display: grid; grid-template-columns: minmax(0, 1fr); gap: .3em; }
-.reading { display: grid; grid-template-columns: minmax(0, 1fr); gap: .3em; }
-.question .reading > label { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+.question .number > label { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
 .unit { align-self: center; }
 .error { color: var(--margin); font-weight: 600; }
 .composer > .error:empty { margin-top: -.5em; }

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 import calculators
 from calculators import units as measures
 from knowledge import Knowledge
-from knowledge.tables import SIGNALS, ChoiceFact, QuantityFact
+from knowledge.tables import SIGNALS, ChoiceFact, Fact, QuantityFact
 from service.case import SAFE, Case
 from service.consultation import (
     CautionView,
@@ -22,6 +23,7 @@ from service.consultation import (
     Units,
 )
 from service.diagnosis import Diagnosis
+from service.diagnosis.questions import options_offered, units_offered
 from service.understanding import model
 
 AT_MOST = 5
@@ -75,27 +77,37 @@ def _problems(ranked: Iterable[model.ProblemMatch], knowledge: Knowledge) -> lis
 
 def _fact(fact: model.Fact, knowledge: Knowledge, units: Units) -> FactView:
     spec = knowledge.facts[fact.name]
-    if fact.value is None:
-        return FactView(value=None, said=fact.said, label=spec.label, shown="not known")
-    if isinstance(spec, QuantityFact):
-        return _figure(fact, spec, units)
-    if isinstance(spec, ChoiceFact):
-        return FactView(value=fact.value, said=fact.said, label=spec.label, shown=spec.choices[str(fact.value)])
-    return FactView(value=fact.value, said=fact.said, label=spec.label, shown="yes" if fact.value else "no")
-
-
-def _figure(fact: model.Fact, spec: QuantityFact, units: Units) -> FactView:
-    """A figure with the range that was said, or else the usual error of such a reading."""
-    value = float(fact.value or 0)
+    figure = _figure(fact, spec) if isinstance(spec, QuantityFact) and fact.value is not None else {}
     return FactView(
-        value=_tidy(value),
-        unit=spec.unit,
-        low=_tidy(value - spec.uncertainty if fact.low is None else fact.low),
-        high=_tidy(value + spec.uncertainty if fact.high is None else fact.high),
+        **{"value": fact.value, **figure},
         said=fact.said,
         label=spec.label,
-        shown=measures.both_systems(value, spec.unit, units),
+        shown=_shown(fact, spec, units),
+        kind=spec.kind,
+        units=units_offered(spec, units),
+        options=options_offered(spec),
     )
+
+
+def _figure(fact: model.Fact, spec: QuantityFact) -> dict[str, Any]:
+    """A figure with the range that was said, or else the usual error of such a reading."""
+    value = float(fact.value or 0)
+    return {
+        "value": _tidy(value),
+        "unit": spec.unit,
+        "low": _tidy(value - spec.uncertainty if fact.low is None else fact.low),
+        "high": _tidy(value + spec.uncertainty if fact.high is None else fact.high),
+    }
+
+
+def _shown(fact: model.Fact, spec: Fact, units: Units) -> str:
+    if fact.value is None:
+        return "not known"
+    if isinstance(spec, QuantityFact):
+        return measures.both_systems(float(fact.value), spec.unit, units)
+    if isinstance(spec, ChoiceFact):
+        return spec.choices[str(fact.value)]
+    return "yes" if fact.value else "no"
 
 
 def _tidy(value: float) -> float:

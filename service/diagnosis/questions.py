@@ -9,6 +9,7 @@ from service.diagnosis.known import Known
 from service.diagnosis.wording import capital, words
 
 _ANSWERED_IN: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {  # unit: metric first, US first
+    "SG": (("SG", "degP"), ("SG", "degP")),
     "degC": (("degC", "degF"), ("degF", "degC")),
     "bar": (("bar", "psi", "kPa"), ("psi", "bar", "kPa")),
     "L": (("L", "gal"), ("gal", "qt", "L")),
@@ -31,20 +32,22 @@ def asked(node: Asking, known: Known) -> Question:
         why=words(node.why, known),
         kind=spec.kind,
         unit=spec.unit if isinstance(spec, QuantityFact) else None,
-        units=_units(spec, known.system),
-        options=_options(spec),
+        units=units_offered(spec, known.system),
+        options=options_offered(spec),
         hint=spec.hint or "",
     )
 
 
-def _units(spec: Fact, system: Units) -> list[str]:
+def units_offered(spec: Fact, system: Units) -> list[str]:
+    """The units an answer may be given in, the customer's own first."""
     if not isinstance(spec, QuantityFact):
         return []
     metric, us = _ANSWERED_IN.get(spec.unit, ((spec.unit,), (spec.unit,)))
     return list(us if system == "us" else metric)
 
 
-def _options(spec: Fact) -> list[Option]:
+def options_offered(spec: Fact) -> list[Option]:
+    """The answers to choose from; none for a figure."""
     if isinstance(spec, ChoiceFact):
         return [Option(value=value, label=capital(label)) for value, label in spec.choices.items()]
     return [] if isinstance(spec, QuantityFact) else [Option(value="yes", label="Yes"), Option(value="no", label="No")]

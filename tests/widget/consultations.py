@@ -23,7 +23,7 @@ PROBLEM = {"id": "stalled-ferment", "title": "Fermentation has stalled", "score"
 OTHER = {"id": "krausen-blowoff", "title": "Foam is climbing out of the airlock", "score": 0.41, "matched": ["full"]}
 GRAVITY = {
     "value": 1.02, "unit": "SG", "low": 1.019, "high": 1.021, "said": "stuck at 1.020",
-    "label": "Gravity now", "shown": "1.020",
+    "label": "gravity now", "shown": "1.020", "kind": "quantity", "units": ["SG", "degP"],
 }  # fmt: skip
 CALCULATION = {
     "calculator": "finish-estimate",
@@ -50,7 +50,7 @@ SOURCES = [{"id": "handbook", "citation": "Common practice; no source is known."
 GRAVITY_QUESTION = {
     "fact": "original_gravity", "text": "What was the gravity before the yeast went in?",
     "why": "It tells us how far the yeast has come.", "kind": "quantity", "unit": "SG",
-    "hint": "The first reading you wrote down.",
+    "units": ["SG", "degP"], "hint": "The first reading you wrote down.",
 }  # fmt: skip
 YEAST_QUESTION = {
     "fact": "yeast_form", "text": "How did the yeast come?", "why": "Dry yeast wakes differently.", "kind": "choice",
@@ -60,6 +60,7 @@ PRESSURE_QUESTION = {
     "fact": "under_pressure", "text": "Is the fermenter closed and under pressure?",
     "why": "A closed vessel needs care first.", "kind": "yes-no",
 }  # fmt: skip
+QUESTIONS = (GRAVITY_QUESTION, YEAST_QUESTION, PRESSURE_QUESTION)
 HANDOVER = {"reason": "asked", "text": "Somebody at the counter reads this and answers here."}
 
 
@@ -75,7 +76,7 @@ def stalled(turns: list[dict[str, Any]]) -> dict[str, Any]:
         answers |= turn["facts"]
     facts = {"current_gravity": GRAVITY} | {name: _fact(name, value) for name, value in answers.items()}
     common = {"problems": [PROBLEM, OTHER], "facts": facts, "sources": SOURCES}
-    for question in (GRAVITY_QUESTION, YEAST_QUESTION, PRESSURE_QUESTION):
+    for question in QUESTIONS:
         if question["fact"] not in answers:
             return consultation(**common, question=question, also=[OTHER])
     return consultation(**common, finding=FINDING, calculations=[CALCULATION], parts=[
@@ -89,7 +90,7 @@ def over_pressure(_turns: list[dict[str, Any]]) -> dict[str, Any]:
     fact = {"value": 3.1, "unit": "bar", "said": "45 psi", "label": "Gauge reading", "shown": "45 psi (3.1 bar)"}
     question = {
         "fact": "rated_pressure", "text": "What is the highest pressure marked on the vessel?",
-        "kind": "quantity", "unit": "bar",
+        "kind": "quantity", "unit": "bar", "units": ["psi", "bar", "kPa"],
         "why": "The marking decides whether you step back first or ease it down.",
     }  # fmt: skip
     return consultation(
@@ -99,7 +100,7 @@ def over_pressure(_turns: list[dict[str, Any]]) -> dict[str, Any]:
 
 
 def _fact(name: str, value: Any) -> dict[str, Any]:
-    given = value if isinstance(value, dict) else {"value": value}
-    shown = "not known" if value is None else str(given["value"])
-    label = name.replace("_", " ").capitalize()
-    return {"value": given["value"], "unit": given.get("unit"), "said": shown, "label": label, "shown": shown}
+    question = next((each for each in QUESTIONS if each["fact"] == name), GRAVITY)
+    shown = "not known" if value is None else str(value)
+    answers = {key: question.get(key, []) for key in ("kind", "units", "options")}
+    return {"value": value, "said": shown, "label": name.replace("_", " "), "shown": shown, **answers}

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import socket
 import threading
+import time
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
@@ -114,10 +115,17 @@ class SmallDesk:
         """Every text the customer has said, in order."""
         return [m["text"] for m in self.messages() if m["author"] == "customer" and m["text"]]
 
-    def wait_until_said(self, text: str) -> None:
-        """Wait until the customer's message has been taken."""
-        with self.changed:
-            assert self.changed.wait_for(lambda: text in self.said(), timeout=8)
+    def last_resumed(self) -> int:
+        """The number after which a browser last asked for events."""
+        asked = [int(headers["Last-Event-ID"]) for _, path, headers in self.requests if path.endswith("/events")]
+        return asked[-1] if asked else 0
+
+    def wait_until(self, holds: Callable[[], bool]) -> None:
+        """Wait until something has happened here."""
+        deadline = time.monotonic() + 8
+        while not holds():
+            assert time.monotonic() < deadline, "it did not happen in time"
+            time.sleep(0.02)
 
     def from_the_shop(self, text: str) -> None:
         """A person at the shop writes in the latest chat."""

@@ -81,15 +81,19 @@ def test_a_choice_and_a_yes_or_no_can_be_put_right_too(start_desk, visit) -> Non
     customer.tap("I don't know")
     customer.tap("Dry, in a sachet")
     customer.tap("No")
+    customer.page.get_by_role("button", name="That's not right: Yeast form").click()
+    customer.sheet.locator('.figure[data-fact="yeast_form"]').get_by_role("button", name="Liquid, in a pouch").click()
+    expect(customer.sheet.locator('.figure[data-fact="yeast_form"] .figure-value')).to_have_text("liquid")
     customer.page.get_by_role("button", name="That's not right: Under pressure").click()
     customer.sheet.locator('.figure[data-fact="under_pressure"]').get_by_role("button", name="Yes").click()
-    expect(customer.lines).to_have_count(5)
-    assert facts_sent(desk)[-1] == {"under_pressure": True}
+    expect(customer.lines).to_have_count(6)
+    assert facts_sent(desk)[-2:] == [{"yeast_form": "liquid"}, {"under_pressure": True}]
 
 
 def test_a_number_may_be_typed_as_people_write_it(start_desk, visit) -> None:
     typed = [
-        ("1050", "SG"), ("1,050", "SG"), (" 1.05 ", "SG"), ("0.998", "SG"), ("12,5", "psi"), ("-2", "degC"), (".5", "bar"),
+        ("1050", "SG"), ("1,050", "SG"), (" 1.05 ", "SG"), ("0.998", "SG"),
+        ("12,5", "psi"), ("-2", "degC"), (".5", "bar"),
         ("3,000", "ft"), ("about 60", "degF"), ("60-65", "degF"), ("", "L"), ("1e3", "L"),
     ]  # fmt: skip
     read = "typed => import('/widget/units.js').then(units => typed.map(each => units.readNumber(...each)))"

@@ -16,7 +16,7 @@ def test_a_message_taken_but_not_answered_is_there_once_after_a_reload(start_des
     customer = visit(desk.address, lost_connections_expected=True)
     desk.cut_answers = 1
     customer.write("stuck at 1.020")
-    desk.wait_until_said("stuck at 1.020")
+    desk.wait_until(lambda: desk.said() == ["stuck at 1.020"])
     desk.stop()
     desk.start()
     customer.page.reload()
@@ -137,8 +137,7 @@ def test_the_stream_is_resumed_after_the_last_number_and_repeats_nothing(start_d
     desk.from_the_shop("and now again")
     customer.sees("and now again")
     expect(customer.sheet.get_by_text("written while you were away")).to_have_count(1)
-    resumed = [int(headers["Last-Event-ID"]) for _, path, headers in desk.requests if path.endswith("/events")]
-    assert resumed[-1] == 3
+    desk.wait_until(lambda: desk.last_resumed() >= 3)
 
 
 def test_where_streams_do_not_get_through_the_chat_is_polled(start_desk, visit) -> None:

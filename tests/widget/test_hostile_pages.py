@@ -26,7 +26,19 @@ PAYLOAD = (
     "<img src=x onerror='globalThis.hit=1'><script>globalThis.hit=1</script>"
     "\"'`${7*7}{{7*7}}</textarea><svg/onload=globalThis.hit=1>"
 )
-KEPT_AS_THEY_ARE = {"id", "signal", "kind", "fact", "unit", "units", "sources", "revision", "calculator", "value"}
+KEPT_AS_THEY_ARE = {
+    "id",
+    "signal",
+    "kind",
+    "fact",
+    "unit",
+    "units",
+    "sources",
+    "revision",
+    "calculator",
+    "value",
+    "options",
+}
 HOSTILE_STYLE = """
 :root { font-size: 3px !important; }
 * { font: 60px/3 fantasy !important; color: lime !important; letter-spacing: .6em !important;

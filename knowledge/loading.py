@@ -13,7 +13,7 @@ from pydantic import TypeAdapter, ValidationError
 import calculators
 from knowledge import schema, tables
 from knowledge.base import FactName, Id
-from knowledge.faults import Fault, KnowledgeFaults, PathTo
+from knowledge.faults import Fault, PathTo
 from knowledge.language import Lexicon, LexiconFile, Symptoms
 from knowledge.reading import HazardRules, Reading
 from knowledge.yaml_text import Document, TextError, read
@@ -249,21 +249,3 @@ def _first_line(fault: ValueError) -> str:
     if isinstance(fault, ValidationError):
         return "; ".join(error["msg"].removeprefix("Value error, ") for error in fault.errors(include_url=False))
     return str(fault)
-
-
-def from_texts(files: Mapping[str, str]) -> Knowledge:
-    """Knowledge from texts by relative path; raises `KnowledgeFaults`."""
-    draft = parse(files)
-    refuse(draft.faults)
-    return draft.knowledge
-
-
-def refuse(faults: Iterable[Fault]) -> None:
-    """Raise `KnowledgeFaults` if there are any."""
-    if listed := tuple(faults):
-        raise KnowledgeFaults(listed)
-
-
-def load(folder: Path | None = None) -> Knowledge:
-    """The knowledge of a folder (default: the shipped one); raises `KnowledgeFaults` listing every fault."""
-    return from_texts(texts(folder or SHIPPED))

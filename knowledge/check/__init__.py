@@ -55,6 +55,10 @@ CHECKS = (
 )
 
 
+SOUND = (circles, go_targets, kinds, names, references, runs, unit_match)
+"""The checks without which a walk could come to nothing; the others keep the knowledge good, not the walk safe."""
+
+
 def run(folder: Path | None = None) -> list[Fault]:
     """Every fault of the knowledge in a folder (default: the shipped one), by file and line."""
     return check(parse(texts(folder or SHIPPED)))
@@ -62,7 +66,9 @@ def run(folder: Path | None = None) -> list[Fault]:
 
 def check(draft: Draft) -> list[Fault]:
     """Every fault of a draft: those of shape, then those of each check, by file and line."""
-    found = set(draft.faults)
-    for module in CHECKS:
-        found.update(module.faults(draft))
-    return sorted(found)
+    return sorted({*draft.faults, *(fault for module in CHECKS for fault in module.faults(draft))})
+
+
+def unsound(draft: Draft) -> list[Fault]:
+    """The faults for which knowledge is not taken into use at all: of shape, and those that would mislead a walk."""
+    return sorted({*draft.faults, *(fault for module in SOUND for fault in module.faults(draft))})

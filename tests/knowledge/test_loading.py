@@ -97,3 +97,13 @@ def test_a_unit_nobody_knows_is_refused(changed: Change) -> None:
 
 def test_sources_of_the_calculators_are_known_without_writing_them_down(sample: Files) -> None:
     assert "miller-1994" in knowledge.from_texts(sample).sources
+
+
+def test_knowledge_that_would_mislead_a_walk_is_not_taken_into_use(changed: Change) -> None:
+    with pytest.raises(KnowledgeFaults, match="there is no node `clam` to go to"):
+        knowledge.from_texts(changed(TREE, "go: calm", "go: clam"))
+
+
+def test_knowledge_that_only_needs_a_fresh_look_still_works(changed: Change) -> None:
+    old = changed(TREE, "reviewed: 2026-11-01", "reviewed: 2020-01-01")
+    assert knowledge.from_texts(old).problems["pressure-too-high"].reviewed.year == 2020

@@ -13,7 +13,7 @@ from service.given import BadFact, read_given
 from service.understanding import understand
 from service.understanding.model import Doubt, Fact, HazardFound, ProblemMatch, Understanding
 
-PROBLEM, AREA, SAFE = "problem", "area", "safe_now"
+PROBLEM, AREA, SAFE, PERSON = "problem", "area", "safe_now", "person"
 SURE_ENOUGH_TO_OFFER = 0.5
 US_UNITS = frozenset({"degF", "psi", "gal", "qt", "oz", "lb", "ft", "inch"})
 METRIC_UNITS = frozenset({"degC", "bar", "kPa", "L", "mL", "g", "kg", "m", "mm", "cm"})
@@ -31,6 +31,7 @@ class Case:
     ranked: tuple[ProblemMatch, ...] = ()
     also: tuple[ProblemMatch, ...] = ()
     area: str | None = None
+    wants_person: bool = False
     asked: str | None = None
 
     @property
@@ -87,6 +88,8 @@ def _take(case: Case, turn: Turn, knowledge: Knowledge) -> Case:
     """Take what was given as such: a problem or an area chosen, and facts."""
     given = dict(turn.facts)
     problem, area = given.pop(PROBLEM, None), given.pop(AREA, None)
+    if (person := given.pop(PERSON, None)) is not None:
+        case = replace(case, wants_person=_yes(PERSON, person))
     if area is not None:
         if area not in {one.id for one in knowledge.areas}:
             raise BadFact(AREA, f"must be one of {', '.join(one.id for one in knowledge.areas)}.")
@@ -94,6 +97,12 @@ def _take(case: Case, turn: Turn, knowledge: Knowledge) -> Case:
     if problem is not None:
         case = _choose(case, problem, knowledge)
     return replace(case, facts=case.facts | read_given(given, knowledge))
+
+
+def _yes(name: str, value: object) -> bool:
+    if not isinstance(value, bool):
+        raise BadFact(name, "must be true or false.")
+    return value
 
 
 def _choose(case: Case, problem: object, knowledge: Knowledge) -> Case:

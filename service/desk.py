@@ -58,6 +58,8 @@ def _next(case: Case, diagnosis: Diagnosis | None, knowledge: Knowledge) -> tupl
     """The one question that matters next, and whether a person should take over."""
     if _unsafe(case):
         return safety_question(knowledge), Handover(reason="emergency", text=knowledge.replies["emergency"].says)
+    if case.wants_person:
+        return diagnosis and diagnosis.question, Handover(reason="asked", text=knowledge.replies["asked"].says)
     if diagnosis:
         return diagnosis.question, None
     reply = knowledge.replies[case.kind if case.kind in knowledge.replies else "unsure"]

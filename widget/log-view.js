@@ -70,6 +70,7 @@ function wordsOf({ text, facts }, heard) {
 
 /** An answer to the question just put is given alone; a correction says what it corrects. */
 function answerText(name, value, heard) {
+  if (name === "person") return strings.askPersonMessage;
   if (name === "problem") return strings.workOn(problemTitle(value, heard));
   const asked = heard?.question?.fact === name ? heard.question : null;
   if (value === null) return asked ? strings.dontKnow : `${labelOf(name, heard?.facts?.[name])}: ${strings.unknown}`;

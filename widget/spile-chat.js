@@ -110,7 +110,7 @@ class SpileChat extends HTMLElement {
   }
 
   #askPerson() {
-    this.#say({ text: strings.askPersonMessage }, "composer");
+    this.#say({ facts: { person: true } }, "composer");
   }
 
   #render() {

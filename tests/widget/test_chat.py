@@ -156,7 +156,8 @@ def test_a_person_can_be_asked_for_and_is_said_to_be_coming(start_desk, visit) -
     customer = visit(desk.address)
     customer.tap("Ask a person")
     customer.sees("Somebody at the counter reads this and answers here.")
-    assert desk.said() == ["I would like to speak to a person, please."]
+    expect(customer.lines).to_contain_text("I would like to speak to a person, please.")
+    assert facts_sent(desk) == [{"person": True}]
 
 
 def test_a_figure_that_was_not_used_is_shown_with_the_reason(start_desk, visit) -> None:

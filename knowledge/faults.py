@@ -22,7 +22,7 @@ class Fault:
         return f"{self.file}:{self.line}: {self.message} [{self.check_id}]"
 
 
-class KnowledgeFaults(ValueError):  # noqa: N818  it is a list of faults, and is called one
+class KnowledgeFaults(ValueError):
     """The knowledge cannot be used; `faults` lists every reason."""
 
     def __init__(self, faults: Iterable[Fault]) -> None:

@@ -22,6 +22,7 @@ import psycopg
 
 SPILE = Path(sys.executable).with_name("spile")
 START_WITHIN_S = 30
+HTTP = httpx.Client(timeout=20)
 LISTENING = re.compile(r"listening on (http://[^\"]+)")
 
 
@@ -32,6 +33,7 @@ class ServiceProcess:
         self.folder, self.database, self.before = folder, database, before
         self.settings = {f"SPILE_{name.upper()}": str(value) for name, value in settings.items()}
         self.starts = 0
+        self.port = 0  # any free one; the one it had, where it has to come back at the same address
 
     @property
     def log(self) -> Path:
@@ -41,13 +43,16 @@ class ServiceProcess:
     def launch(self) -> subprocess.Popen[bytes]:
         """Start the process and return at once."""
         self.starts += 1
-        command = [*self.before, str(SPILE), "serve", "--port", "0", "--database", self.database]
+        command = [*self.before, str(SPILE), "serve", "--port", str(self.port), "--database", self.database]
         with self.log.open("wb") as log:
-            return subprocess.Popen(command, env=os.environ | self.settings, stdout=log, stderr=log, cwd=self.folder)
+            self.process = subprocess.Popen(
+                command, env=os.environ | self.settings, stdout=log, stderr=log, cwd=self.folder
+            )
+        return self.process
 
     def start(self) -> ServiceProcess:
         """Start the process and wait until it serves."""
-        self.process = self.launch()
+        self.launch()
         deadline = time.monotonic() + START_WITHIN_S
         while not (found := LISTENING.search(self.log.read_text())):
             assert self.process.poll() is None, f"the service did not start: {self.log.read_text()}"
@@ -76,6 +81,11 @@ class ServiceProcess:
         self.process.send_signal(signal.SIGTERM)
         return self.process.wait(15)
 
+    def end(self) -> None:
+        """Make sure that it no longer runs."""
+        if self.starts and self.process.poll() is None:
+            self.kill()
+
     def lines(self) -> list[dict[str, Any]]:
         """The log, line by line."""
         return [json.loads(line) for line in self.log.read_text().splitlines()]
@@ -88,19 +98,6 @@ class ServiceProcess:
         return int(found[1]) * 1024
 
 
-@contextmanager
-def running(*services: ServiceProcess) -> Iterator[None]:
-    """The services, serving; ended afterwards."""
-    try:
-        for service in services:
-            service.start()
-        yield
-    finally:
-        for service in services:
-            if hasattr(service, "process") and service.process.poll() is None:
-                service.kill()
-
-
 @dataclass
 class Customer:
     """Somebody with one chat, and the token that opens it."""
@@ -109,9 +106,6 @@ class Customer:
     token: str = field(default_factory=lambda: secrets.token_urlsafe(32))
     chat: str = ""
 
-    def __post_init__(self) -> None:
-        self.http = httpx.Client(timeout=20)
-
     @property
     def authorization(self) -> dict[str, str]:
         """The header that shows the right to the chat."""
@@ -119,18 +113,18 @@ class Customer:
 
     def open(self, **opening: Any) -> httpx.Response:
         """Open the chat, or try again to."""
-        response = self.http.post(f"{self.address}/api/chats", json=opening, headers=self.authorization)
+        response = HTTP.post(f"{self.address}/api/chats", json=opening, headers=self.authorization)
         self.chat = response.json().get("id", self.chat)
         return response
 
     def say(self, text: str, client_id: str | None = None, **more: Any) -> httpx.Response:
         """Send a message."""
         said = {"client_id": client_id or secrets.token_hex(8), "text": text, **more}
-        return self.http.post(f"{self.address}/api/chats/{self.chat}/messages", json=said, headers=self.authorization)
+        return HTTP.post(f"{self.address}/api/chats/{self.chat}/messages", json=said, headers=self.authorization)
 
     def read(self) -> httpx.Response:
         """The chat so far."""
-        return self.http.get(f"{self.address}/api/chats/{self.chat}", headers=self.authorization)
+        return HTTP.get(f"{self.address}/api/chats/{self.chat}", headers=self.authorization)
 
     @contextmanager
     def follow(self, after: int | None = None, timeout: float = 20) -> Iterator[httpx.Response]:

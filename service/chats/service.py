@@ -16,7 +16,7 @@ from service.chats.schemas import NewMessage, Opening
 from service.chats.tables import Chat
 from service.consultation import Consultation, Turn, Units
 
-MOST_MESSAGES = 200
+MOST_MESSAGES = 100  # each is answered from all before it
 Consult = Callable[[Sequence[Turn], Units | None], Consultation]
 
 

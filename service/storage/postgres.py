@@ -39,8 +39,10 @@ def open_postgres(url: URL) -> Database:
         with engine.connect() as connection:
             off = [name for name in MUST_BE_ON if connection.exec_driver_sql(f"SHOW {name}").scalar() != "on"]
     except OperationalError:
+        engine.dispose()
         raise CannotOpen(f"PostgreSQL at {place(url)} does not answer. Check --database and that it runs.") from None
     if off:
+        engine.dispose()
         raise CannotOpen(
             f"PostgreSQL runs with {' and '.join(off)} off and may lose what was acknowledged. Turn it on."
         )

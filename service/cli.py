@@ -113,14 +113,13 @@ def _answers(lines: Iterable[str]) -> Iterator[str]:
     for number, line in enumerate(lines, 1):
         if not line.strip():
             continue
-        identity: dict[str, Any] = {"id": None}
+        row: dict[str, Any] = {}
         try:
             row = _row(line)
-            identity = {"id": row.get("id")}
-            said = consult([_turn(row["text"], row.get("facts") or {})], tree_now, _units(row.get("units")))
-            yield json.dumps({**identity, **said.model_dump(mode="json")}, ensure_ascii=False)
+            said = consult([_said(row)], tree_now, _units(row.get("units")))
+            yield json.dumps({"id": row.get("id"), **said.model_dump(mode="json")}, ensure_ascii=False)
         except (BadInput, BadFact) as error:
-            yield json.dumps({**identity, "line": number, "error": str(error)}, ensure_ascii=False)
+            yield json.dumps({"id": row.get("id"), "line": number, "error": str(error)}, ensure_ascii=False)
 
 
 def _row(line: str) -> dict[str, Any]:
@@ -128,11 +127,18 @@ def _row(line: str) -> dict[str, Any]:
         row = json.loads(line)
     except (json.JSONDecodeError, RecursionError) as error:
         raise BadInput("this line is not JSON") from error
-    if not isinstance(row, dict) or not isinstance(row.get("text"), str):
+    if not isinstance(row, dict):
         raise BadInput("a line needs an object with id and text")
-    if not isinstance(row.get("facts") or {}, dict):
-        raise BadInput("facts must be an object of names and values")
     return row
+
+
+def _said(row: dict[str, Any]) -> Turn:
+    text, facts = row.get("text"), row.get("facts") or {}
+    if not isinstance(text, str):
+        raise BadInput("text: is missing, or is not text")
+    if not isinstance(facts, dict):
+        raise BadInput("facts: must be an object of names and values")
+    return _turn(text, facts)
 
 
 @app.command()

@@ -54,10 +54,12 @@ def _step(name: str, node: Question | Test, known: Known) -> Step:
 
 
 def _not_sure(node: Question, known: Known) -> str:
-    """`unsure` is for a value that is known and whose range straddles a limit; anything else is `unknown`."""
-    if node.unsure is None or known.value(node.fact) is None:
-        return node.unknown
-    return node.unsure if any(truth(branch.when, known) is None for branch in node.branches) else node.unknown
+    """`unsure` is for values that are known and whose ranges straddle a limit; anything else is `unknown`."""
+    straddles = any(
+        truth(branch.when, known) is None and all(known.value(name) is not None for name in _about(branch))
+        for branch in node.branches
+    )
+    return node.unsure if node.unsure is not None and straddles else node.unknown
 
 
 def _about(branch: Branch) -> Iterable[str]:

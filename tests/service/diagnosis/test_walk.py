@@ -45,6 +45,13 @@ def test_not_known_is_not_the_same_as_unsure(case: Case) -> None:
     assert walk(case(gauge_pressure=2.0, rated_pressure=None)).node == "stand-clear"
 
 
+def test_a_limit_that_is_not_known_is_not_a_straddled_one(sample: Knowledge, facts_of: FactsOf) -> None:
+    tree = sample.problems["pressure-too-high"].model_dump(by_alias=True)
+    tree["nodes"]["limit"]["fact"] = "gauge_pressure"
+    known = Known(Problem.model_validate(tree), facts_of({"gauge_pressure": 2.0}), sample)
+    assert walk(known).node == "stand-clear"
+
+
 def test_a_test_branches_on_what_is_known_and_asks_nothing(case: Case) -> None:
     reached = walk(case(gauge_pressure=1.0, rated_pressure=3.0, dry_hopped=True))
     assert isinstance(reached.at, Finding)

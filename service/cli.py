@@ -77,6 +77,8 @@ def ask(text: str | None, fact: tuple[str, ...], units: Units | None, as_json: b
 def _turn(text: str, facts: dict[str, Any]) -> Turn:
     if len(text) > LONGEST_TEXT:
         raise BadInput(f"text: is too long, at most {LONGEST_TEXT} characters; send the part that matters")
+    if not text.isprintable() and any("\ud800" <= letter <= "\udfff" for letter in text):
+        raise BadInput("text: holds half a character, which no message can; send it again as UTF-8")
     return Turn(text=text, facts=facts)
 
 

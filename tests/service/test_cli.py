@@ -66,11 +66,18 @@ def test_json_is_the_consultation_object(spile) -> None:
 
 def test_a_batch_answers_every_line_and_names_the_bad_ones(spile, tmp_path: Path) -> None:
     lines = ['{"id": 1, "text": "keg gushes"}', "[]", '{"id": 2}', '{"id": 3, "text": "x", "facts": {"colour": 1}}', "",
-             '{"id": 4, "text": "bottles gush"}']  # fmt: skip
+             '{"id": 4, "text": "keg \\ud800 gushes"}', '{"id": 5, "text": "bottles gush"}']  # fmt: skip
     (tmp_path / "in.jsonl").write_text("\n".join(lines))
     _, out, _ = spile("ask", "--batch", str(tmp_path / "in.jsonl"))
     rows = [json.loads(line) for line in out.splitlines()]
-    assert [(row["id"], "error" in row) for row in rows] == [(1, False), (None, True), (2, True), (3, True), (4, False)]
+    assert [(row["id"], "error" in row) for row in rows] == [
+        (1, False),
+        (None, True),
+        (2, True),
+        (3, True),
+        (4, True),
+        (5, False),
+    ]
     assert "colour" in rows[3]["error"]
 
 

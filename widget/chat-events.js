@@ -9,6 +9,7 @@
 
 const SILENCE_MS = 45_000; // the service sends a comment at least every 15 s
 const POLL_MS = 4_000;
+const UNSEEN_POLL_MS = 60_000; // nobody looks at this tab
 const STEADY_MS = 10_000; // a stream that held this long was a good one
 const LONGEST_PAUSE_MS = 15_000;
 
@@ -27,7 +28,7 @@ export async function follow({ round, stream, isFinal, name, signal }) {
       failures = performance.now() - began > STEADY_MS ? 1 : failures + 1;
     }
     if (turn.come || failures) await pause(backOff(Math.max(1, failures)), signal);
-    else await Promise.race([pause(POLL_MS, signal), turn.given]);
+    else await Promise.race([pause(document.hidden ? UNSEEN_POLL_MS : POLL_MS, signal), turn.given]);
   }
 }
 
@@ -97,18 +98,17 @@ export function backOff(failures) {
   return most * (0.5 + Math.random() / 2);
 }
 
-/** Resolves after a time, or at once when the signal ends or the network comes back. */
+/** Resolves after a time, or at once when the signal ends, the network comes back or the tab is looked at again. */
 export function pause(milliseconds, signal) {
+  const wakers = [[signal, "abort"], [window, "online"], [document, "visibilitychange"]];
   return new Promise((resolve) => {
     const done = () => {
       clearTimeout(timer);
-      signal.removeEventListener("abort", done);
-      removeEventListener("online", done);
+      for (const [source, event] of wakers) source.removeEventListener(event, done);
       resolve();
     };
     const timer = setTimeout(done, milliseconds);
-    signal.addEventListener("abort", done);
-    addEventListener("online", done);
+    for (const [source, event] of wakers) source.addEventListener(event, done);
   });
 }
 

@@ -125,6 +125,7 @@ class SpileChat extends HTMLElement {
       change: (message) => this.#change(message),
     });
     this.#renderCase(conversation.ended ? null : conversation.consultation, conversation.unsent);
+    if (this.#asked && conversation.unsent.some(({ state }) => state === "refused")) this.#bringRefusalIntoView();
     this.#shown.id = this.#store.read().id;
   }
 
@@ -163,6 +164,11 @@ class SpileChat extends HTMLElement {
     standing.scrollIntoView({ block: "start", behavior: calm ? "auto" : "smooth" });
     if (this.#asked === "case") (now.querySelector("[data-focus]") ?? now).focus({ preventScroll: true });
     this.#asked = null;
+  }
+
+  #bringRefusalIntoView() {
+    this.#asked = null;
+    this.#parts.waiting.scrollIntoView({ block: "nearest" });
   }
 
   #change({ client_id: id, text }) {

@@ -99,6 +99,7 @@ h3:focus-visible { outline: 3px solid var(--focus); outline-offset: .2em; }
 .check-again dl { display: grid; grid-template-columns: minmax(0, 1fr); gap: .4em; }
 .check-again dl div { display: grid; grid-template-columns: 3.5em 1fr; gap: .6em; }
 dt { font-weight: 700; color: var(--margin); }
+dd::first-letter { text-transform: uppercase; }
 .problem { display: grid; grid-template-columns: minmax(0, 1fr); gap: .4em; }
 .offer { justify-self: start; text-align: start; margin-top: .4em; }
 

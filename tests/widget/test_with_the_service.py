@@ -9,18 +9,30 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import expect
 
+import knowledge
+from service.diagnosis.questions import units_offered
 from tests.serving import ServiceProcess
 from tests.widget.conftest import Customer
+from tests.widget.consultations import stalled
+from tests.widget.small_desk import SmallDesk
 
 STUCK = "my amber ale has been stuck at 1.020 for five days, it started at 1.050, 64F, hydrometer"
 LONGEST_PATH = 7
 
 
 @pytest.fixture(scope="module")
-def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[ServiceProcess]:
-    """The service as it is installed, at an address it keeps."""
+def other_site() -> Iterator[SmallDesk]:
+    """A shop's own site, which is not the service's."""
+    site = SmallDesk(stalled)
+    yield site
+    site.stop()
+
+
+@pytest.fixture(scope="module")
+def service(tmp_path_factory: pytest.TempPathFactory, other_site: SmallDesk) -> Iterator[ServiceProcess]:
+    """The service as it is installed, at an address it keeps, open to the shop's own site."""
     folder: Path = tmp_path_factory.mktemp("service")
-    process = ServiceProcess(folder, f"sqlite:///{folder / 'chats.sqlite3'}").start()
+    process = ServiceProcess(folder, f"sqlite:///{folder / 'chats.sqlite3'}", origins=other_site.address).start()
     process.port = urlsplit(process.address).port or 0
     yield process
     process.end()
@@ -101,3 +113,27 @@ def test_a_person_can_be_asked_for_while_the_desk_goes_on(service, visit) -> Non
     customer.tap("Ask a person")
     customer.sees("A person takes this over")
     expect(customer.question).to_be_visible()
+
+
+def test_it_works_in_another_sites_page_that_allows_nothing_but_the_service(service, other_site, visit) -> None:
+    other_site.policy = (
+        f"default-src 'none'; script-src {service.address}; connect-src {service.address}; "
+        "require-trusted-types-for 'script'; trusted-types 'none'"
+    )
+    other_site.pages["/"] = (
+        "<!doctype html><html lang=en><head><title>Another site</title>"
+        f'<script type=module src="{service.address}/widget/spile-chat.js"></script></head>'
+        f'<body><spile-chat shop="Another site" src="{service.address}/"></spile-chat></body></html>'
+    )
+    customer = visit(other_site.address, lost_connections_expected=True)  # this page has no picture of its own
+    customer.write(STUCK)
+    customer.sees("Do this first")
+    customer.page.reload()
+    customer.sees("Do this first")
+
+
+def test_every_unit_the_desk_offers_has_a_name_people_use(service, visit) -> None:
+    facts = knowledge.shipped().facts.values()
+    units = sorted({unit for fact in facts for system in ("us", "metric") for unit in units_offered(fact, system)})
+    named = "units => import('/widget/units.js').then(({ unitName }) => units.filter(unit => unitName(unit) === unit))"
+    assert visit(service.address).page.evaluate(named, units) == ["bar", "kPa", "pH", "psi"]

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import gc
 import hashlib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Protocol, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
 
@@ -18,16 +17,9 @@ from knowledge.base import FactName, Id
 from knowledge.faults import Fault, PathTo
 from knowledge.language import Lexicon, LexiconFile, Symptoms
 from knowledge.reading import HazardRules, Reading
+from knowledge.validation import Reader, stem
 from knowledge.yaml_text import Document, TextError, read
 
-
-class _Named(Protocol):
-    @property
-    def id(self) -> str: ...
-
-
-T = TypeVar("T")
-N = TypeVar("N", bound=_Named)
 SHIPPED = Path(__file__).parent
 
 
@@ -69,7 +61,7 @@ class Draft:
 
     def problem_ids(self) -> frozenset[str]:
         """The ids of all problem files, faulty ones too."""
-        return frozenset(_stem(file) for file in self.documents if is_problem(file))
+        return frozenset(stem(file) for file in self.documents if is_problem(file))
 
     def fault(self, check_id: str, file: str, path: PathTo, message: str) -> Fault:
         """A fault at the line where the value at `path` is written."""
@@ -83,10 +75,6 @@ def is_problem(file: str) -> bool:
 
 def is_cases(file: str) -> bool:
     return file.startswith("problems/") and file.endswith(".cases.yaml")
-
-
-def _stem(file: str) -> str:
-    return Path(file).name.removesuffix(".yaml").removesuffix(".cases")
 
 
 def problem_file(problem_id: str) -> str:
@@ -108,65 +96,6 @@ def revision_of(files: Mapping[str, str]) -> str:
             data = part.encode()
             digest.update(len(data).to_bytes(8, "big") + data)
     return digest.hexdigest()[:12]
-
-
-@dataclass
-class _Reader:
-    """Validates the parts of the documents one by one, so that a fault in one does not hide the next."""
-
-    documents: dict[str, Document]
-    faults: list[Fault] = field(default_factory=list)
-
-    def table(self, file: str, key: TypeAdapter[str], value: TypeAdapter[T]) -> dict[str, T]:
-        document = self.documents.get(file)
-        if document is None:
-            self.missing(file)
-            return {}
-        if not isinstance(document.data, dict):
-            self.faults.append(Fault(file, 1, "shape", "write a mapping of ids here"))
-            return {}
-        named = {name: row for name, row in document.data.items() if self.one(file, (name,), key, name) is not None}
-        rows = {name: self.one(file, (name,), value, row) for name, row in named.items()}
-        return {name: row for name, row in rows.items() if row is not None}
-
-    def one(self, file: str, path: PathTo, kind: TypeAdapter[T], data: Any) -> T | None:
-        try:
-            return kind.validate_python(data)
-        except ValidationError as fault:
-            self.faults.extend(_explain(file, self.documents[file], path, fault))
-            return None
-
-    def whole(self, file: str, kind: TypeAdapter[T]) -> T | None:
-        if file not in self.documents:
-            self.missing(file)
-            return None
-        return self.one(file, (), kind, self.documents[file].data)
-
-    def named(self, files: Iterable[str], kind: TypeAdapter[N]) -> dict[str, N]:
-        """One thing per file, which carries the file's name as its id."""
-        found: dict[str, N] = {}
-        for file in files:
-            thing = self.whole(file, kind)
-            if thing is not None and thing.id != _stem(file):
-                self.faults.append(Fault(file, 1, "shape", f"the id is `{thing.id}`, but the file is named {file}"))
-            elif thing is not None:
-                found[thing.id] = thing
-        return found
-
-    def missing(self, file: str) -> None:
-        if file not in {fault.file for fault in self.faults}:
-            self.faults.append(Fault(file, 1, "shape", "the file is missing"))
-
-
-def _explain(file: str, document: Document, path: PathTo, fault: ValidationError) -> Iterator[Fault]:
-    for error in fault.errors(include_url=False):
-        place = (*path, *error["loc"])
-        key = str(error["loc"][-1]) if error["loc"] else str(path[-1] if path else file)
-        message = {
-            "extra_forbidden": f"`{key}` is not a key that belongs here",
-            "missing": f"`{key}` is missing here",
-        }.get(error["type"], f"`{key}`: {error['msg'].removeprefix('Value error, ')}")
-        yield Fault(file, document.line(place), "shape", message)
 
 
 class _Kinds:
@@ -208,12 +137,12 @@ def _nothing_collected() -> Iterator[None]:
 def parse(files: Mapping[str, str]) -> Draft:
     """Everything that can be read of the texts, and the faults of shape."""
     documents, faults = _documents(files)
-    reader = _Reader(documents, faults)
+    reader = Reader(documents, faults)
     areas, replies = reader.whole("areas.yaml", _Kinds.areas), reader.whole("replies.yaml", _Kinds.replies)
     knowledge = Knowledge(
         revision=revision_of(files),
         problems=reader.named(filter(is_problem, documents), _Kinds.problem),
-        cases={_stem(file): reader.whole(file, _Kinds.cases) or () for file in filter(is_cases, documents)},
+        cases={stem(file): reader.whole(file, _Kinds.cases) or () for file in filter(is_cases, documents)},
         facts=reader.table("facts.yaml", _Kinds.fact_name, _Kinds.fact),
         cautions=reader.table("cautions.yaml", _Kinds.id, _Kinds.caution),
         sources=_calculators_sources() | reader.table("sources.yaml", _Kinds.id, _Kinds.source),
@@ -250,7 +179,7 @@ def _documents(files: Mapping[str, str]) -> tuple[dict[str, Document], list[Faul
     return documents, faults
 
 
-def _lexicon(reader: _Reader) -> Lexicon:
+def _lexicon(reader: Reader) -> Lexicon:
     files = [file for file in reader.documents if file.startswith("lexicon/")]
     read_well = [found for file in files if (found := reader.whole(file, _Kinds.lexicon))]
     try:

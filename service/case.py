@@ -91,7 +91,7 @@ def _take(case: Case, turn: Turn, knowledge: Knowledge) -> Case:
     if (person := given.pop(PERSON, None)) is not None:
         case = replace(case, wants_person=_yes(PERSON, person))
     if area is not None:
-        if area not in {one.id for one in knowledge.areas}:
+        if not isinstance(area, str) or area not in {one.id for one in knowledge.areas}:
             raise BadFact(AREA, f"must be one of {', '.join(one.id for one in knowledge.areas)}.")
         case = replace(case, area=area)
     if problem is not None:
@@ -107,7 +107,7 @@ def _yes(name: str, value: object) -> bool:
 
 def _choose(case: Case, problem: object, knowledge: Knowledge) -> Case:
     """The customer named the trouble; what was worked on before is remembered."""
-    if problem not in knowledge.problems:
+    if not isinstance(problem, str) or problem not in knowledge.problems:
         raise BadFact(PROBLEM, "must be the id of a problem, such as stalled-ferment.")
     chosen = ProblemMatch(str(problem), 1.0)
     rest = tuple(match for match in (*case.ranked[:1], *case.also) if match.id != problem)

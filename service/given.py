@@ -45,7 +45,7 @@ def _read(name: str, value: Any, knowledge: Knowledge) -> Fact:
 
 
 def _choice(name: str, value: Any, spec: ChoiceFact) -> Fact:
-    if value not in spec.choices:
+    if not isinstance(value, str) or value not in spec.choices:
         raise BadFact(name, f"must be one of {', '.join(spec.choices)}.")
     return Fact(name, value, said=spec.choices[value])
 

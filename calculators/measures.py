@@ -52,6 +52,21 @@ def volume(name: str, *, optional: bool = False) -> InputSpec:
     return quantity(name, "L", (0.05, 5000.0), share=0.02, optional=optional)
 
 
+def grain_mass(*, optional: bool = False) -> InputSpec:
+    """Dry grain, kg."""
+    return quantity("grain_mass", "kg", (0.01, 2000.0), share=0.01, optional=optional)
+
+
+def mash_water_volume(*, optional: bool = False) -> InputSpec:
+    """Water in the mash, L, measured cold."""
+    return quantity("mash_water_volume", "L", (0.05, 10_000.0), share=0.02, optional=optional)
+
+
+def grain_specific_heat() -> InputSpec:
+    """Specific heat of grain as a share of water's; malt's range where nothing is said."""
+    return quantity("grain_specific_heat", "1", (0.2, 0.6), default=Reading(0.40, 0.38, 0.42, "1"))
+
+
 def altitude() -> InputSpec:
     """Height above sea level, m; sea level where nothing is said. Its error is lost in the method's own."""
     return quantity("altitude", "m", (-500.0, 9000.0), established=(-500.0, 5000.0), default=0.0)
@@ -65,6 +80,18 @@ def carbonation(name: str, *, optional: bool = False) -> InputSpec:
 def gauge_pressure_found(name: str, *, relative: float = 0.035, echoes: bool = False) -> ResultSpec:
     """A gauge pressure worked out; the method errs in proportion to the absolute pressure."""
     return ResultSpec(name, "bar", relative=relative, zero=-SEA_LEVEL, possible=(-SEA_LEVEL, 100.0), echoes=echoes)
+
+
+def known_of(given: Given, names: tuple[str, ...], count: int) -> None:
+    """Just ``count`` of these inputs must be given: the others follow from them."""
+    known = [name for name in names if given[name] is not None]
+    if len(known) != count:
+        wrong = next((name for name in names if (name in known) == (len(known) > count)), names[0])
+        raise BadInput(wrong, f"give {_count(count)} of {', '.join(names)}, not {len(known)}.")
+
+
+def _count(count: int) -> str:
+    return {1: "just one", 2: "two"}.get(count, str(count))
 
 
 def must_fit(given: Given) -> None:

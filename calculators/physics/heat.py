@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from calculators.core import Source
 
 WATER_ENTHALPY = Source(
@@ -28,6 +30,8 @@ WORT_HEAT = Source(
 WATER_HEAT = 4.1868
 """Specific heat of water that the shares of it are told against, kJ/(kg K)."""
 FUSION, _ICE_HEAT = 333.4, 2.05
+UNREACHABLE = 1e6
+"""kg: stands for more water than there is."""
 
 
 def water(temperature: float) -> float:
@@ -60,3 +64,36 @@ def wort_specific_heat(extract: float, temperature: float) -> float:
 def to_warm_ice(ice_temperature: float, temperature: float) -> float:
     """Heat, kJ/kg, that turns ice of ``ice_temperature`` (0 or below) into water at ``temperature``."""
     return FUSION - _ICE_HEAT * min(ice_temperature, 0.0) + water(temperature)
+
+
+class Mash(NamedTuple):
+    """Grain and water at one temperature; the tun is not counted. No water: grain alone."""
+
+    grain: float
+    grain_specific_heat: float
+    water: float = 0.0
+
+    def heat(self, start: float, end: float) -> float:
+        """kJ that warm it from ``start`` to ``end``; negative where it cools."""
+        grain = self.grain * self.grain_specific_heat * WATER_HEAT * (end - start)
+        return grain + self.water * (water(end) - water(start))
+
+    def mixed(self, temperature: float, added: float, added_temperature: float) -> float:
+        """Temperature once ``added`` kg of water of ``added_temperature`` is in, by the heat balance."""
+        capacity = 4.19 * (self.grain * self.grain_specific_heat + self.water + added)
+        given_up = water(added_temperature)
+        settled = added_temperature
+        for _ in range(4):  # each round is 100 times nearer
+            missed = self.heat(temperature, settled) - added * (given_up - water(settled))
+            settled -= missed / capacity
+        return settled
+
+    def water_for(self, start: float, end: float, added_temperature: float) -> float:
+        """kg of water of ``added_temperature`` that bring it from ``start`` to ``end``.
+
+        None where such water moves it the other way; ``UNREACHABLE`` where it can never get there.
+        """
+        if (end - start) * (added_temperature - start) <= 0.0:
+            return 0.0
+        needed, given_up = self.heat(start, end), water(added_temperature) - water(end)
+        return min(needed / given_up, UNREACHABLE) if needed * given_up > 0.0 else UNREACHABLE

@@ -23,6 +23,7 @@ BEER_DENSITY = 1010.0
 STANDARD_GRAVITY = 9.80665
 LAMINAR, TURBULENT = 2040.0, 4000.0
 """Below the first Reynolds number the flow is laminar, above the second surely turbulent; between, either."""
+MAY_BE_LAMINAR = "Reynolds number below 4000: the flow may be laminar, and the line may then spend only half as much."
 _ROUGHNESS = 1.5e-6
 _BEER_TO_WATER = 2.42 / 1.4685
 

@@ -46,6 +46,8 @@ UNITS: dict[str, tuple[str, str]] = {
     "mm": ("length", "millimeter"),
     "ft": ("length", "foot"),
     "in": ("length", "inch"),
+    "mm2": ("area", "millimeter ** 2"),
+    "in2": ("area", "inch ** 2"),
     "s": ("time", "second"),
     "min": ("time", "minute"),
     "h": ("time", "hour"),
@@ -152,6 +154,9 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
     "L/min": ("l per min",),
     "fl_oz/s": ("fl oz/s", "fl oz per s"),
     "gal/min": ("gpm",),
+    "mm2": ("mm²", "mm^2", "square millimetres", "square millimeters"),
+    "in2": ("in²", "in^2", "sq in", "square inches"),
+    "1/h": ("per hour", "an hour", "air changes per hour", "air changes an hour"),
     "percent": ("%", "per cent", "pct"),
     "SG": ("sg", "specific gravity"),
     "points": ("gravity points", "pts", "point"),
@@ -173,7 +178,7 @@ MEANT: dict[tuple[str, str], str] = {
     ("oz", "volume"): "fl_oz",
 }
 
-NEEDS_NO_UNIT = frozenset({"SG", "SG_difference", "pH", "1", "vol", "percent", "IBU", "million/mL/degP"})
+NEEDS_NO_UNIT = frozenset({"SG", "SG_difference", "pH", "1", "ppm", "vol", "percent", "IBU", "million/mL/degP"})
 """Units a figure may come without: no second one is in use beside them."""
 
 

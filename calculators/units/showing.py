@@ -27,6 +27,8 @@ _SYMBOLS = {
     "degBx": "°Bx",
     "m3": "m³",
     "ft3": "ft³",
+    "mm2": "mm²",
+    "in2": "in²",
     "points_difference": "points",
     "billion": "billion",
 }
@@ -52,6 +54,7 @@ _DECIMALS = {
     "ft": 1,
     "mm": 1,
     "in": 3,
+    "in2": 4,
     "m3": 1,
     "ft3": 0,
     "SG": 3,
@@ -67,6 +70,8 @@ _DECIMALS = {
     "h": 1,
     "min": 0,
     "ppm": 0,
+    "IBU": 0,
+    "billion": 0,
 }
 _FINER_BELOW_TEN = frozenset({"g", "mL", "oz"})
 _KEPT_ZEROS = frozenset({"SG", "SG_difference", "pH"})
@@ -82,6 +87,7 @@ _OTHER_SYSTEM: dict[str, tuple[str, str]] = {
     "kg": ("kg", "lb"),
     "m": ("m", "ft"),
     "mm": ("mm", "in"),
+    "mm2": ("mm2", "in2"),
     "m3": ("m3", "ft3"),
     "g/L": ("g/L", "oz/gal"),
     "mL/L": ("mL/L", "fl_oz/gal"),

@@ -103,7 +103,7 @@ class HazardRule(Model):
 
     `within`: the groups stand within so many words; `close`: the first two of them within so many.
     `above_rating`: this pressure is at or over what is marked on the vessel. `near_rating`: the gauge is at such a
-    share of it or more. `sugar_over`: priming sugar, g/L of beer, in bottles.
+    share of it or more. `sugar_over`: priming sugar, g/L of beer, in bottles. `gravity_over`: the beer in them, SG.
     """
 
     hazard: Id
@@ -114,10 +114,12 @@ class HazardRule(Model):
     above_rating: FactName | None = None
     near_rating: float | None = Field(None, gt=0, le=1)
     sugar_over: float | None = Field(None, gt=0)
+    gravity_over: float | None = Field(None, gt=0.9, lt=1.2)
+    problem: Id | None = Field(None, description="holds only where this is the problem recognised")
 
     @model_validator(mode="after")
     def _says_something(self) -> HazardRule:
-        if not (self.all or self.above_rating or self.near_rating or self.sugar_over):
+        if not (self.all or self.above_rating or self.near_rating or self.sugar_over or self.problem):
             raise ValueError("a rule names words or facts")
         return self
 

@@ -23,11 +23,13 @@ OVER_A_COMMA, OVER_A_STOP, OVER_ITS_LIKE, OVER_A_FIGURE = 0.75, 0.3, 0.4, 0.85
 NEEDED = 1.0
 BARE_NEEDS_CUE, BARE_WORD_NEEDS_CUE, BARE_BASE = 0.7, 1.6, 0.4
 LIKELY = 0.5
+IMPLIED = 1.2
 TOO_CLOSE = 0.1
 PLAIN = 2.5
 STILL_WORT = 0.6
 NO_CUES = Cues()
-NEEDS_TALK = {"pressure": frozenset({"pressure-word", "said-pressure"}), "volume": frozenset({"said-volume"})}
+NEEDS_TALK = {"pressure": frozenset({"pressure-word", "said-pressure"}), "volume": frozenset({"said-volume"}), "gravity": frozenset({"said-gravity"})}
+EXTRACT = ("degP", "degBx")
 MOST_OF_A_KIND = 9
 SAME = 1e-6
 US_UNITS = frozenset({"degF", "psi", "gal", "qt", "oz", "lb", "ft", "inch", "ft3"})
@@ -128,7 +130,7 @@ class FactReader:
         strength *= OVER_A_COMMA ** (abs(word.part - figure.part) - stops)
         for other in words[min(at, cue) + 1 : max(at, cue)]:
             if other.quantity:
-                alike = figure.quantity and self._kind(other.quantity) == self._kind(figure.quantity)
+                alike = figure.quantity and self._kind(other.quantity) == self._kind(figure.quantity) != "length"
                 strength *= OVER_ITS_LIKE if alike else OVER_A_FIGURE
         return strength
 
@@ -174,7 +176,7 @@ class FactReader:
             cues = _sum(fact, near, ())
             if bare and cues < (BARE_WORD_NEEDS_CUE if quantity.said.isalpha() and quantity.value < 13 else BARE_NEEDS_CUE):
                 continue
-            score = (min(fact.base, BARE_BASE) if bare else fact.base) + cues + sum(fact.anywhere.get(group, 0.0) for group in anywhere) - quantity.implied * 1.0
+            score = (min(fact.base, BARE_BASE) if bare else fact.base) + cues + sum(fact.anywhere.get(group, 0.0) for group in anywhere) - quantity.implied * IMPLIED
             if (said := _scale(quantity, fact, usual)) is None:
                 made.unlikely[name] = score
                 continue
@@ -218,9 +220,12 @@ def _unit(quantity: Quantity, fact: FactReading, usual: Usual) -> str | None:
     """The unit said, or the one that is meant where only one is possible."""
     if quantity.unit not in (None, "deg", "points"):
         return quantity.unit
-    if quantity.unit == "points" or fact.kind == "gravity":
+    if quantity.unit == "points":
         return "SG"
-    if said := usual.units.get(fact.kind):
+    said = usual.units.get(fact.kind)
+    if fact.kind == "gravity":
+        return said if said in EXTRACT else None
+    if said:
         return said
     if fact.kind == "temperature":
         return _degrees(quantity.value, fact, usual.metric)

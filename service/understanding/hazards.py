@@ -15,6 +15,8 @@ from service.understanding.model import Fact, HazardFound
 from service.understanding.terms import Hit, Terms, Word, denied
 
 MOST_PLACES = 12
+MALT_EXTRACT = 0.68
+"""Sugar that ferments in a gram of dry malt extract, against a gram of dextrose (common practice)."""
 
 
 class HazardFinder:
@@ -25,18 +27,22 @@ class HazardFinder:
         self._terms = Terms(rules.words, lexicon, rules.hides)
         self.vocabulary = frozenset(self._terms.vocabulary)
 
-    def find(self, text: str, words: Sequence[Word], facts: Mapping[str, Fact]) -> tuple[HazardFound, ...]:
-        """Each hazard once, with the customer's words that show it."""
+    def find(
+        self, text: str, words: Sequence[Word], facts: Mapping[str, Fact], problem: str | None = None
+    ) -> tuple[HazardFound, ...]:
+        """Each hazard once, with the customer's words that show it; `problem` is the one recognised with confidence."""
         places = _places(words, self._terms.find(words))
         found: dict[str, HazardFound] = {}
         for rule in self._rules:
             if rule.hazard in found or any(group in places for group in rule.unless):
                 continue
+            if rule.problem and (found or rule.problem != problem):  # the trouble speaks where no words did
+                continue
             if not facts_hold(rule, facts):
                 continue
             hits = _together(rule, places) if rule.all else ()
             if hits is not None:
-                found[rule.hazard] = HazardFound(rule.hazard, _said(text, words, hits) or _said_facts(rule, facts))
+                found[rule.hazard] = HazardFound(rule.hazard, _said(text, words, hits) or _said_facts(rule, facts) or text.strip())
         return tuple(found.values())
 
 
@@ -85,7 +91,15 @@ def facts_hold(rule: HazardRule, facts: Mapping[str, Fact]) -> bool:
         gauge = _figure(facts, "gauge_pressure")
         if rated is None or gauge is None or gauge < rule.near_rating * rated:
             return False
+    if rule.gravity_over and not _bottled_over(rule.gravity_over, facts):
+        return False
     return rule.sugar_over is None or _sugar(facts) >= rule.sugar_over
+
+
+def _bottled_over(gravity: float, facts: Mapping[str, Fact]) -> bool:
+    """Whether beer went into bottles with this much left to ferment."""
+    vessel, figure = facts.get("vessel_type"), _figure(facts, "current_gravity")
+    return vessel is not None and vessel.value == "bottle" and figure is not None and figure >= gravity
 
 
 def _figure(facts: Mapping[str, Fact], name: str) -> float | None:
@@ -99,7 +113,8 @@ def _sugar(facts: Mapping[str, Fact]) -> float:
     vessel = facts.get("vessel_type")
     if not mass or not volume or (vessel and vessel.value != "bottle"):
         return 0.0
-    return mass / volume
+    sugar = facts.get("sugar_type")
+    return mass / volume * (MALT_EXTRACT if sugar and sugar.value == "dry-malt-extract" else 1.0)
 
 
 def _said(text: str, words: Sequence[Word], hits: Sequence[Hit]) -> str:
@@ -109,5 +124,10 @@ def _said(text: str, words: Sequence[Word], hits: Sequence[Hit]) -> str:
 
 
 def _said_facts(rule: HazardRule, facts: Mapping[str, Fact]) -> str:
-    names = ("priming_sugar_mass", "batch_volume") if rule.sugar_over else (rule.above_rating or "gauge_pressure", "rated_pressure")
+    if rule.sugar_over:
+        names: tuple[str, ...] = ("priming_sugar_mass", "batch_volume")
+    elif rule.above_rating or rule.near_rating:
+        names = (rule.above_rating or "gauge_pressure", "rated_pressure")
+    else:
+        names = ("current_gravity",) if rule.gravity_over else ()
     return " … ".join(facts[name].said for name in names if name in facts)

@@ -17,6 +17,8 @@ from service.understanding.symptoms import Sign, SymptomIndex, signs
 
 CANNOT_BE = 4.0
 """What a problem loses in log-odds where something it cannot be without was not said."""
+SURE = 0.65
+"""The score from which on a problem counts among the signs of danger."""
 MATCHED_SHOWN = 4
 WORTH_SHOWING = 0.5
 
@@ -41,13 +43,13 @@ class Listener:
         """Everything read out of one message."""
         split = self._tokens(text)
         mentions = self._annotator.mentions(text, split)
-        read = self._reader.read(text, split, asked) if self._reader else Read((), {}, (), ())
+        read = self._reader.read(text, split, asked) if self._reader else Read()
         problems, kind = self._problems(text, split, mentions, read.facts)
         if not problems and asked in read.facts:
             kind = "answer"
-        return Understanding(
-            text, split, mentions, read.quantities, read.facts, read.doubts, read.hazards, tuple(problems), kind
-        )
+        sure = problems[0].id if problems and problems[0].score >= SURE else None
+        hazards = self._reader.hazards(text, read, sure) if self._reader else ()
+        return Understanding(text, split, mentions, read.quantities, read.facts, read.doubts, hazards, tuple(problems), kind)
 
     def _tokens(self, text: str) -> tuple[Token, ...]:
         return tokens(text, self._speller, self._joints)

@@ -24,6 +24,7 @@ GRAVITIES = (0.98, 1.2)
 LARGEST_GRAVITY_RANGE = 0.0081
 PARTS = {"lb": ("oz", 16), "ft": ("inch", 12), "hour": ("min", 60), "week": ("day", 7), "kg": ("g", 1000)}
 IMPLIED = {"a": 1.0, "an": 1.0, "one": 1.0, "half": 0.5, "quarter": 0.25, "third": 1 / 3, "three quarters": 0.75, "1/2": 0.5}
+NEVER_IMPLIED = frozenset({"points", "SG", "deg"})
 LAST = r"(?<=for )(?:the )?(?:last|past|whole)|(?<=over )(?:the )?(?:last|past|whole)|(?<=in )the (?:last|past)"
 AND_A_HALF = re.compile(r"\s*(?:and|n|&|\+)\s+(?:a\s+)?half\b|\s+1/2\b")
 SPACE = re.compile(r"\s?-?\s?")
@@ -37,6 +38,7 @@ MOVED = re.compile(
 )
 NUMBERED = re.compile(r"\b(day|week)\s+(?:no\.?\s*)?$")
 BORE = re.compile(r"\s*(?:in\b\.?|id\b|od\b|beer|line|hose|tub|bore|gas line|vinyl|pipe|barb)")
+BORE_BEFORE = re.compile(r"\b(?:line|lines|hose|tubing|id|bore|diameter)\s+(?:is|are|was|of|=)?\s*$")
 ONWARD = re.compile(r"\s*(?:,?\s*(?:and\s+|then\s+)?(?:down|up|back|now)?\s*(?:to)|->|→|=>|>)\s*(?:about\s+|around\s+|only\s+)?")
 RATE = re.compile(r"(?:\bper|\bevery|\beach|\bonce|\btwice|\btimes|\bthe|[\d½¼¾]\s*[a-z]+)\s+$")
 
@@ -121,6 +123,8 @@ class QuantityReader:
             if half := AND_A_HALF.match(lowered, end):
                 value, end = value + 0.5, half.end()
             unit, factor = self._units.get(" ".join(match["unit"].split())) or self._squeezed_word(match["unit"])
+            if unit in NEVER_IMPLIED:
+                continue
             yield _Raw(Figure(value, match.start(), match.end()), unit, factor, match.start(), end, implied=much in IMPLIED)
 
     def _squeezed_word(self, word: str) -> tuple[str, float]:
@@ -133,7 +137,8 @@ def _unit_around(lowered: str, figure: Figure, end: int) -> str | None:
     if before := NUMBERED.search(lowered, max(0, figure.start - 12), figure.start):
         return before[1]
     part_of_an_inch = 0 < figure.value < 1 and "/" in lowered[figure.start : end]
-    return "inch" if part_of_an_inch and BORE.match(lowered, end) else None
+    near = part_of_an_inch and (BORE.match(lowered, end) or BORE_BEFORE.search(lowered, max(0, figure.start - 16), figure.start))
+    return "inch" if near else None
 
 
 def _plain(text: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from knowledge.language import Lexicon
 from knowledge.reading import HazardRules, Reading
@@ -12,17 +12,17 @@ from service.understanding.facts import FactReader
 from service.understanding.hazards import HazardFinder
 from service.understanding.model import Doubt, Fact, HazardFound, Quantity, Token
 from service.understanding.quantities import QuantityReader
-from service.understanding.terms import Terms, as_words
+from service.understanding.terms import Terms, Word, as_words
 
 
 @dataclass(frozen=True, slots=True)
 class Read:
-    """What was read out of one message."""
+    """What was read out of one message; `words` are kept for the dangers, which are looked for last."""
 
-    quantities: tuple[Quantity, ...]
-    facts: dict[str, Fact]
-    doubts: tuple[Doubt, ...]
-    hazards: tuple[HazardFound, ...]
+    quantities: tuple[Quantity, ...] = ()
+    facts: dict[str, Fact] = field(default_factory=dict)
+    doubts: tuple[Doubt, ...] = ()
+    words: tuple[Word, ...] = ()
 
 
 class Reader:
@@ -44,4 +44,8 @@ class Reader:
         hits = self._terms.find(words)
         facts, doubts = self._facts.read(words, hits)
         facts |= self._choices.read(text, words, hits)
-        return Read(quantities, facts, doubts, self._hazards.find(text, words, facts))
+        return Read(quantities, facts, doubts, tuple(words))
+
+    def hazards(self, text: str, read: Read, problem: str | None) -> tuple[HazardFound, ...]:
+        """The dangers of a message that was read; `problem` is the one recognised with confidence."""
+        return self._hazards.find(text, read.words, read.facts, problem)

@@ -20,9 +20,7 @@ FIGURE = "0"
 MASK = "mask-"
 STOP = re.compile(r"[.;!?…\n]")
 COMMA = re.compile(r"[,:()\-–—/|]")
-DENIALS = frozenset(
-    "no not never none without isnt arent wasnt werent dont doesnt didnt hasnt havent hadnt cant cannot couldnt wont wouldnt aint nor nothing nobody zero n't".split()
-)
+DENIALS = frozenset("no not never none without isnt arent wasnt werent dont doesnt didnt hasnt havent hadnt aint nor nobody".split())
 DENIAL_REACH = 4
 
 
@@ -119,12 +117,26 @@ def _walk(node: _Node, words: Sequence[Word], at: int) -> Iterator[tuple[str, in
                     yield from _walk(following, words, skipped + 1)
 
 
+def _joined(tokens: Sequence[Token]) -> Iterator[Token]:
+    """A letter or two with a digit on it is one word: co2, h2."""
+    held: Token | None = None
+    for token in tokens:
+        if held and held.end == token.start and len(held.text) <= 2 and held.text.isalpha() and token.text.isdigit():
+            held = Token(held.text + token.text, held.word + token.word, held.start, token.end, held.clause)
+            continue
+        if held:
+            yield held
+        held = token
+    if held:
+        yield held
+
+
 def as_words(text: str, tokens: Sequence[Token], quantities: Sequence[Quantity], kinds: Mapping[str, str]) -> list[Word]:
     """The message as words and quantities in order; `kinds` says of each unit what it measures."""
     pieces: list[tuple[int, int, str, str, Quantity | None]] = [(q.start, q.end, FIGURE, "", q) for q in quantities]
     spans = [(q.start, q.end) for q in quantities]
     at = 0
-    for token in tokens:
+    for token in _joined(tokens):
         while at < len(spans) and spans[at][1] <= token.start:
             at += 1
         if at == len(spans) or token.end <= spans[at][0]:

@@ -66,9 +66,9 @@ def _hidden(message: str, text: str) -> str:
 
 
 def _texts(value: Any) -> Iterator[str]:
-    """Every text in what was given, names included."""
+    """Every text in what was given, names included, and its words: a message may quote a part."""
     if isinstance(value, Mapping):
         for key, each in value.items():
             yield from (*_texts(key), *_texts(each))
     elif isinstance(value, str):
-        yield value
+        yield from (value, *value.split())

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Awaitable, Callable, Iterator
+import secrets
+from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import httpx
 import pytest
 
-if TYPE_CHECKING:
-    from service.web.services import Services
+from service.web.app import create_api, open_services, wrap
+from service.web.services import Services
+from service.web.settings import settings
 
 Call = Callable[..., httpx.Response]
-TOKEN = "a-token-of-this-test-with-128-bits-or-more"
 
 
 @pytest.fixture
@@ -23,22 +24,18 @@ def sqlite_url(tmp_path: Path) -> str:
     return f"sqlite:///{tmp_path / 'chats.sqlite3'}"
 
 
-@pytest.fixture
-def services(sqlite_url: str) -> Iterator[Services]:
-    """The parts of a service on a fresh database."""
-    from service.web.app import open_services
-    from service.web.settings import settings
-
-    opened = open_services(settings({}, database=sqlite_url, origins="https://shop.example"))
+@pytest.fixture(scope="module")
+def services(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Services]:
+    """The parts of a service. Tests of a module share them; each has chats of its own."""
+    url = f"sqlite:///{tmp_path_factory.mktemp('service') / 'chats.sqlite3'}"
+    opened = open_services(settings({}, database=url, origins="https://shop.example"))
     yield opened
     opened.close()
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def call(services: Services) -> Call:
     """Make one HTTP call: call("POST", "/api/consult", json=…)."""
-    from service.web.app import create_api, wrap
-
     app = wrap(create_api(services), services.settings)
 
     def make(method: str, path: str, **options: Any) -> httpx.Response:
@@ -53,25 +50,17 @@ def call(services: Services) -> Call:
 
 
 @pytest.fixture
-def chat(call: Call) -> Callable[..., httpx.Response]:
-    """Make a call on one chat, with its token: chat("POST", "/messages", json=…)."""
-    bearer = {"Authorization": f"Bearer {TOKEN}"}
+def bearer() -> dict[str, str]:
+    """The header with the token of a chat of this test."""
+    return {"Authorization": f"Bearer {secrets.token_urlsafe(16)}"}
+
+
+@pytest.fixture
+def chat(call: Call, bearer: dict[str, str]) -> Callable[..., httpx.Response]:
+    """Make a call on one new chat, with its token: chat("POST", "/messages", json=…)."""
     chat_id = call("POST", "/api/chats", json={}, headers=bearer).json()["id"]
 
     def make(method: str, below: str = "", *, headers: dict[str, str] | None = None, **options: Any) -> httpx.Response:
         return call(method, f"/api/chats/{chat_id}{below}", headers=bearer | (headers or {}), **options)
 
     return make
-
-
-@pytest.fixture
-def do() -> Callable[[Awaitable[Any]], Any]:
-    """Run one awaitable to its end."""
-
-    def run(work: Awaitable[Any]) -> Any:
-        async def wait() -> Any:
-            return await work
-
-        return asyncio.run(wait())
-
-    return run

@@ -37,7 +37,9 @@ def test_the_same_message_sent_again_gets_the_first_answer_byte_for_byte(chat) -
     assert len(chat("GET").json()["messages"]) == 2
 
 
-@pytest.mark.parametrize("other", [{"text": "something else"}, {"facts": {"beer_temperature": "81 degF"}}, {"facts": {}}])
+@pytest.mark.parametrize(
+    "other", [{"text": "something else"}, {"facts": {"beer_temperature": "81 degF"}}, {"facts": {}}]
+)
 def test_a_client_id_is_not_taken_for_another_message(chat, other) -> None:
     chat("POST", "/messages", json=FEVERISH)
     refused = chat("POST", "/messages", json=FEVERISH | other)
@@ -70,7 +72,9 @@ def test_a_message_with_a_fact_that_cannot_be_is_refused_and_not_kept(chat) -> N
 
 
 def test_the_chat_reads_back_as_it_went(chat) -> None:
-    replies = [say(chat, client_id=f"m-{number}", text=text).json() for number, text in enumerate(["flat", "still flat"])]
+    replies = [
+        say(chat, client_id=f"m-{number}", text=text).json() for number, text in enumerate(["flat", "still flat"])
+    ]
     told = chat("GET").json()
     assert [said["consultation"] for said in told["messages"]] == [reply["consultation"] for reply in replies]
     assert told["consultation"] == replies[-1]["consultation"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache
 from types import MappingProxyType
 from typing import Any, TypeVar
 
@@ -188,6 +189,7 @@ def _told(name: str, specs: Sequence[Spec], texts: Mapping[str, str]) -> Mapping
     return MappingProxyType({spec.name: replace(spec, description=texts[spec.name]) for spec in specs})
 
 
+@cache
 def _words(name: str) -> str:
     return name.replace("_", " ").replace("co2", "CO2").replace("abv", "ABV")
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from math import log
+from typing import NamedTuple
 
 from calculators import measures
 from calculators.calculator import calculator
@@ -125,13 +126,30 @@ def line_balance(
     return found
 
 
+class _Piece(NamedTuple):
+    """The manual's table between two bores: so many bar/m at 1 mm, falling with a power of the bore; up to so wide."""
+
+    widest: float
+    at_one: float
+    power: float
+
+
+def _pieces(rows: Sequence[tuple[float, float]]) -> tuple[_Piece, ...]:
+    pieces = []
+    for (narrow, high), (wide, low) in pairwise(rows):
+        power = log(high / low) / log(wide / narrow)
+        pieces.append(_Piece(wide * _INCH, high * _PSI_PER_FOOT * (narrow * _INCH) ** power, power))
+    return tuple(pieces)
+
+
+_PIECES = {material: _pieces(rows) for material, rows in MANUAL_TABLE.items()}
+
+
 def table_resistance(material: str, bore: float) -> float:
     """bar/m by the manual's table for a bore in mm; between its rows, and beyond, a power of the bore."""
-    rows = MANUAL_TABLE[material]
-    after = min(max(bisect_left([row[0] for row in rows], bore / _INCH), 1), len(rows) - 1)
-    (narrow, high), (wide, low) = rows[after - 1], rows[after]
-    power = log(high / low) / log(wide / narrow)
-    return float(high * (narrow * _INCH / bore) ** power * _PSI_PER_FOOT)
+    pieces = _PIECES[material]
+    piece = next((piece for piece in pieces if bore <= piece.widest), pieces[-1])
+    return float(piece.at_one / bore**piece.power)
 
 
 @line_balance.checks

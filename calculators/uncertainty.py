@@ -13,8 +13,8 @@ def carried(
 ) -> tuple[dict[str, float], dict[str, float]]:
     """How far below and above ``found`` each result may lie because of its inputs (both positive)."""
     below, above = dict.fromkeys(found, 0.0), dict.fromkeys(found, 0.0)
-    for name, reading in readings.items():
-        moved = [compute(**{**given, name: end}) for end in (reading.low, reading.high) if end != reading.value]
+    for name, (value, low, high, _unit) in readings.items():
+        moved = [compute(**{**given, name: end}) for end in (low, high) if end != value]
         if moved:
             _add_squares(below, above, found, moved)
     return {name: sqrt(total) for name, total in below.items()}, {name: sqrt(total) for name, total in above.items()}
@@ -26,6 +26,9 @@ def _add_squares(below: dict[str, float], above: dict[str, float], found: Found,
         down = up = 0.0
         for case in moved:
             move = case[result] - value
-            down, up = min(down, move), max(up, move)
+            if move < down:
+                down = move
+            elif move > up:
+                up = move
         below[result] += down * down
         above[result] += up * up

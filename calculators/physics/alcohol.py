@@ -94,6 +94,8 @@ def co2_made(original_gravity: float, start: float, end: float) -> float:
 
 
 def _co2_so_far(original_gravity: float, gravity: float) -> float:
+    if gravity == original_gravity:
+        return 0.0
     return CO2_PER_ALCOHOL * fermented(original_gravity, gravity).alcohol * gravity * _WATER / 100.0
 
 

@@ -7,7 +7,7 @@ from functools import cache
 from typing import NamedTuple
 
 from calculators.core import System
-from calculators.units.converting import convert
+from calculators.units.converting import convert, factor
 
 _SYMBOLS = {
     "degC": "°C",
@@ -97,7 +97,7 @@ _OTHER_SYSTEM: dict[str, tuple[str, str]] = {
     "kg/h": ("kg/h", "lb/h"),
     "points L/kg": ("points L/kg", "points gal/lb"),
 }
-_SMALLER = {"L": ("mL", 1.0), "gal": ("fl_oz", 0.25), "kg": ("g", 1.0), "lb": ("oz", 1.0)}
+_SMALLER = {"L": ("mL", 1.0), "gal": ("fl_oz", 0.25), "kg": ("g", 1.0), "lb": ("oz", 1.0), "kg/h": ("g/h", 1.0)}
 _LARGER = {"g": ("kg", 1000.0), "oz": ("lb", 32.0), "mL": ("L", 1000.0)}
 
 
@@ -107,8 +107,11 @@ class _Style(NamedTuple):
     symbol: str
     decimals: int
     zeros_kept: bool
-    smaller: tuple[str, float]  # the unit for figures below that many
-    larger: tuple[str, float]  # the unit for figures from that many
+    finer_below: float  # one more decimal for figures below that
+    smaller: str  # the unit for figures ...
+    smaller_below: float  # ... below that many
+    larger: str  # the unit for figures ...
+    larger_from: float  # ... from that many
 
 
 @cache
@@ -118,8 +121,9 @@ def _style(unit: str) -> _Style:
         f" {symbol}" if symbol else "",
         _DECIMALS.get(unit, 2),
         unit in _KEPT_ZEROS,
-        _SMALLER.get(unit, ("", 0.0)),
-        _LARGER.get(unit, ("", math.inf)),
+        10.0 if unit in _FINER_BELOW_TEN else 0.0,
+        *_SMALLER.get(unit, ("", 0.0)),
+        *_LARGER.get(unit, ("", math.inf)),
     )
 
 
@@ -131,22 +135,33 @@ def show(value: float, unit: str) -> str:
     >>> show(0.82737, "bar"), show(1.05, "SG"), show(-0.02, "degC"), show(0.33, "L")
     ('0.83 bar', '1.050', '0 °C', '330 mL')
     """
-    style, size = _style(unit), abs(value)
-    if size < style.smaller[1] and size:
-        return show(convert(value, unit, style.smaller[0]), style.smaller[0])
-    if size >= style.larger[1]:
-        return show(convert(value, unit, style.larger[0]), style.larger[0])
-    return _rounded(value, style, unit) + style.symbol
-
-
-def _rounded(value: float, style: _Style, unit: str) -> str:
-    decimals = style.decimals if abs(value) < 100.0 else 0
-    if unit in _FINER_BELOW_TEN and abs(value) < 10.0:
+    symbol, decimals, zeros_kept, finer_below, smaller, smaller_below, larger, larger_from = _style(unit)
+    size = abs(value)
+    if size < smaller_below and size:
+        return show(convert(value, unit, smaller), smaller)
+    if size >= larger_from:
+        return show(convert(value, unit, larger), larger)
+    if size >= 100.0:
+        decimals = 0
+    elif size < finer_below:
         decimals += 1
     text = f"{value:.{decimals}f}"
-    if decimals and not style.zeros_kept:
+    if decimals and not zeros_kept:
         text = text.rstrip("0").rstrip(".")
-    return text[1:] if text[0] == "-" and not float(text) else text
+    return (text[1:] if text[0] == "-" and not float(text) else text) + symbol
+
+
+@cache
+def _views(unit: str) -> dict[System, tuple[str, float, float]]:
+    """The unit shown in each system, and the straight line (scale, offset) that leads to it."""
+    metric, us = _OTHER_SYSTEM.get(unit, (unit, unit))
+    return {"metric": (metric, *_line(unit, metric)), "us": (us, *_line(unit, us))}
+
+
+def _line(unit: str, to: str) -> tuple[float, float]:
+    line = factor(unit, to)
+    assert line is not None, f"{unit} and {to} are shown side by side"
+    return line
 
 
 def both_systems(value: float, unit: str, prefer: System = "metric") -> str:
@@ -163,6 +178,5 @@ def both_systems(value: float, unit: str, prefer: System = "metric") -> str:
 
 def in_system(value: float, unit: str, system: System) -> str:
     """``value`` in one system only: for a sentence that must stay short."""
-    metric, us = _OTHER_SYSTEM.get(unit, (unit, unit))
-    wanted = us if system == "us" else metric
-    return show(value if wanted == unit else convert(value, unit, wanted), wanted)
+    wanted, scale, offset = _views(unit)[system]
+    return show(value * scale + offset, wanted)

@@ -132,11 +132,12 @@ class SpileChat extends HTMLElement {
   #renderCase(consultation, unsent) {
     const { danger, now } = this.#parts;
     this.#replace("danger", consultation?.cautions ?? [], danger, (cautions) => [cautionsView(cautions)].filter(Boolean));
+    now.toggleAttribute("inert", unsent.some(({ state }) => state === "sending")); // it is about to be redrawn
     const changed = this.#replace("case", consultation, now, () => (consultation ? this.#caseParts(consultation) : []));
-    if (changed && consultation && this.#asked) this.#bringIntoView();
     const asked = consultation?.question?.fact;
     const answered = unsent.some(({ facts, state }) => state !== "refused" && Object.hasOwn(facts ?? {}, asked));
     now.querySelector("[data-part=question]")?.toggleAttribute("inert", answered); // an answer is given once
+    if (changed && consultation && this.#asked) this.#bringIntoView();
   }
 
   #caseParts(consultation) {

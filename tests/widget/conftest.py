@@ -16,7 +16,7 @@ WATCH = """
 addEventListener("securitypolicyviolation", ({ violatedDirective, blockedURI }) =>
   console.error("policy", violatedDirective, blockedURI));
 """
-expect.set_options(timeout=8_000)
+expect.set_options(timeout=20_000)
 
 
 @pytest.fixture

@@ -122,7 +122,7 @@ class SmallDesk:
 
     def wait_until(self, holds: Callable[[], bool]) -> None:
         """Wait until something has happened here."""
-        deadline = time.monotonic() + 8
+        deadline = time.monotonic() + 20
         while not holds():
             assert time.monotonic() < deadline, "it did not happen in time"
             time.sleep(0.02)
@@ -173,6 +173,7 @@ class _Server(ThreadingHTTPServer):
 
 class _Handler(BaseHTTPRequestHandler):
     protocol_version = "HTTP/1.1"
+    disable_nagle_algorithm = True
     desk: SmallDesk
 
     def log_message(self, *_: Any) -> None:

@@ -92,21 +92,6 @@ def test_danger_comes_first_with_the_way_to_help(service, visit) -> None:
     assert customer.sheet.locator("[data-part]").first.get_attribute("data-part") == "caution"
 
 
-def test_the_service_killed_between_sending_and_answer_loses_and_doubles_nothing(service, visit) -> None:
-    customer = visit(service.address, lost_connections_expected=True)
-    customer.write(STUCK)
-    expect(customer.question).to_be_visible()
-    customer.page.route("**/messages", lambda route: (route.fetch(), service.kill(), route.abort()))
-    customer.write("the fermenter stands in the garage")
-    expect(customer.sheet).to_have_attribute("state", "unreachable")
-    customer.page.unroute_all(behavior="ignoreErrors")
-    service.start()
-    customer.page.reload()
-    expect(customer.question).to_be_visible()
-    expect(customer.sheet.get_by_text("the fermenter stands in the garage")).to_have_count(1)
-    expect(customer.lines).to_have_count(2)
-
-
 def test_a_person_can_be_asked_for_while_the_desk_goes_on(service, visit) -> None:
     customer = visit(service.address)
     customer.write(STUCK)
@@ -137,3 +122,18 @@ def test_every_unit_the_desk_offers_has_a_name_people_use(service, visit) -> Non
     units = sorted({unit for fact in facts for system in ("us", "metric") for unit in units_offered(fact, system)})
     named = "units => import('/widget/units.js').then(({ unitName }) => units.filter(unit => unitName(unit) === unit))"
     assert visit(service.address).page.evaluate(named, units) == ["bar", "kPa", "pH", "psi"]
+
+
+def test_the_service_killed_between_sending_and_answer_loses_and_doubles_nothing(service, visit) -> None:
+    customer = visit(service.address, lost_connections_expected=True)
+    customer.write(STUCK)
+    expect(customer.question).to_be_visible()
+    customer.page.route("**/messages", lambda route: (route.fetch(), service.kill(), route.abort()))
+    customer.write("the fermenter stands in the garage")
+    expect(customer.sheet).to_have_attribute("state", "unreachable")
+    customer.page.unroute_all(behavior="ignoreErrors")
+    service.start()
+    customer.page.reload()
+    expect(customer.question).to_be_visible()
+    expect(customer.sheet.get_by_text("the fermenter stands in the garage")).to_have_count(1)
+    expect(customer.lines).to_have_count(2)

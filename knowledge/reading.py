@@ -6,20 +6,19 @@ plural, -ed and -ing need not be written. `0` stands for any figure.
 
 from __future__ import annotations
 
-from functools import cache
-from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import Field, StringConstraints, model_validator
 
 from knowledge.base import FactName, Id, Model
-from knowledge.yaml_text import read
 
 Phrase = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200)]
 Kind = Literal[
     "gravity", "temperature", "pressure", "volume", "mass", "time", "length", "carbonation", "acidity", "percent", "room"
 ]
 Weights = dict[Id, float]
+PLACES = frozenset({"highest", "lowest", "alone"})
+"""Cues that are no words: the highest and lowest gravity said, a figure by itself between commas."""
 
 
 class UnitWords(Model):
@@ -77,13 +76,14 @@ class Reading(Model):
     hides: dict[Id, tuple[Id, ...]] = {}
     bare: dict[Kind, tuple[Id, ...]] = {}
     facts: dict[FactName, FactReading]
+    named: dict[FactName, tuple[Id, ...]] = {}
     passed: dict[Kind | Literal["any"], Cues] = {}
     choices: dict[FactName, tuple[Choice, ...]] = {}
 
     @model_validator(mode="after")
     def _words_are_there(self) -> Reading:
         used: set[str] = {*self.reach, *self.hides}
-        for groups in (*self.hides.values(), *self.bare.values()):
+        for groups in (*self.hides.values(), *self.bare.values(), *self.named.values()):
             used |= set(groups)
         for fact in self.facts.values():
             used |= set(fact.needs)
@@ -93,7 +93,7 @@ class Reading(Model):
             for choice in choices:
                 used |= {*choice.words, *choice.unless, *choice.needs}
         said = {f"said-{kind}" for kind in self.kinds}
-        if missing := sorted(used - set(self.words) - {"highest", "lowest"} - said):
+        if missing := sorted(used - set(self.words) - PLACES - said):
             raise ValueError(f"words: {', '.join(missing)} used but not listed")
         return self
 
@@ -139,17 +139,3 @@ class HazardRules(Model):
             raise ValueError(f"words: {', '.join(missing)} used but not listed")
         return self
 
-
-FOLDER = Path(__file__).parent
-
-
-def load(folder: Path = FOLDER) -> tuple[Reading, HazardRules]:
-    """The reading and hazard rules of a knowledge folder; raises `ValueError` that names what is wrong."""
-    reading, hazards = (read((folder / f"{name}.yaml").read_text("utf-8")).data for name in ("reading", "hazards"))
-    return Reading.model_validate(reading), HazardRules.model_validate(hazards)
-
-
-@cache
-def shipped() -> tuple[Reading, HazardRules]:
-    """The rules that come with the program."""
-    return load()

@@ -11,6 +11,7 @@ from knowledge import Knowledge
 from service.consultation import Turn, Units
 from service.given import BadFact, read_given
 from service.understanding import understand
+from service.understanding.corrections import corrected, kinds_of
 from service.understanding.model import Doubt, Fact, HazardFound, ProblemMatch, Understanding
 
 PROBLEM, AREA, SAFE, PERSON = "problem", "area", "safe_now", "person"
@@ -53,7 +54,7 @@ def _listen(case: Case, text: str, knowledge: Knowledge) -> Case:
     heard = replace(
         case,
         words=(*case.words, text),
-        facts=case.facts | said.facts,
+        facts=corrected(case.facts, said, kinds_of(knowledge.reading) if knowledge.reading else {}),
         doubts=said.doubts,
         hazards=_together(case.hazards, said.hazards),
     )

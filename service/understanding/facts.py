@@ -8,7 +8,7 @@ explain a figure equally well, or none can be right, the figure is doubted and a
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from calculators.units import convert
@@ -24,7 +24,8 @@ NEEDED = 1.0
 BARE_NEEDS_CUE, BARE_WORD_NEEDS_CUE, BARE_BASE = 0.7, 1.6, 0.4
 LIKELY = 0.5
 IMPLIED = 1.2
-TOO_CLOSE = 0.1
+TOO_CLOSE = 0.05
+PLAINLY_SAID = 1.5
 PLAIN = 2.5
 STILL_WORT = 0.6
 NO_CUES = Cues()
@@ -107,10 +108,10 @@ class FactReader:
 
     def _value(self, quantity: Quantity, unit: str) -> float:
         said = "SG" if quantity.unit == "points" else quantity.unit or unit
-        return _in(quantity.value, said, unit)
+        return in_unit(quantity.value, said, unit)
 
     def _near(self, words: Sequence[Word], hits: Sequence[Hit], at: int) -> list[Near]:
-        found = []
+        found = [Near("alone", True, 1.0)] if _alone(words, at) else []
         for hit in hits:
             before = hit.last <= at
             if not before and hit.first <= at:
@@ -196,12 +197,19 @@ def _sum(cues: Cues, near: Iterable[Near], anywhere: Iterable[str]) -> float:
     return sum(strongest[:1]) + 0.5 * sum(strongest[1:3]) + sum(cues.anywhere.get(group, 0.0) for group in anywhere)
 
 
+def _alone(words: Sequence[Word], at: int) -> bool:
+    """Whether a figure stands by itself between commas: "9 C, 16 days, still sweet"."""
+    neighbours = (*words[max(0, at - 1) : at], *words[at + 1 : at + 2])
+    return len(words) > 1 and all(word.part != words[at].part for word in neighbours)
+
+
 def _rank(value: float, gravities: Sequence[float]) -> list[Near]:
     ends = {gravities[-1]: "highest", gravities[0]: "lowest"}
     return [Near(ends[value], True, 1.0)] if value in ends else []
 
 
-def _in(value: float, unit: str, to: str) -> float:
+def in_unit(value: float, unit: str, to: str) -> float:
+    """A value in another unit of the catalogue; raises `BadInput` where the two do not measure the same."""
     return convert(value, CATALOGUE_NAMES.get(unit, unit), CATALOGUE_NAMES.get(to, to))
 
 
@@ -210,7 +218,7 @@ def _scale(quantity: Quantity, fact: FactReading, usual: Usual) -> tuple[float, 
     unit = _unit(quantity, fact, usual)
     if unit is None:
         return None
-    value, low, high = (None if v is None else _in(v, unit, fact.unit) for v in (quantity.value, quantity.low, quantity.high))
+    value, low, high = (None if v is None else in_unit(v, unit, fact.unit) for v in (quantity.value, quantity.low, quantity.high))
     if value is None or not fact.between[0] <= value <= fact.between[1]:
         return None
     return value, low, high
@@ -240,7 +248,7 @@ def _degrees(value: float, fact: FactReading, metric: int) -> str | None:
     """Fahrenheit or Celsius, by what is plausible and by the other units of the message."""
     low, high = fact.likely or fact.between
     celsius = low <= value <= high
-    fahrenheit = low <= _in(value, "degF", "degC") <= high
+    fahrenheit = low <= in_unit(value, "degF", "degC") <= high
     if celsius and fahrenheit:
         if metric:
             return "degC" if metric > 0 else "degF"
@@ -284,11 +292,30 @@ def _assign(
     bare_taken = _bare_choice(by_kind)
     for kind, candidates in by_kind.items():
         mine = [one for one in candidates if bare_taken.get((one.quantity.start, one.quantity.end), kind) == kind]
-        for one, name in _best(mine[:MOST_OF_A_KIND]):
+        chosen = _best(mine[:MOST_OF_A_KIND])
+        for one, name in chosen:
+            if rival := _rival(one, name, {taken for _, taken in chosen}):
+                doubts.append(Doubt((name, rival), one.quantity.value, one.quantity.unit, one.quantity.said, "several-facts"))
+                continue
             value, low, high = one.values[name]
             unit = one.quantity.unit
             facts[name] = Fact(name, value, readings[name].unit, low, high, one.quantity.said, unit)
+        doubts += [doubt for one in mine if not one.scores and (doubt := _impossible(one))]
     return facts, tuple(doubts)
+
+
+def _rival(one: _Candidate, name: str, taken: Collection[str]) -> str | None:
+    """Another fact that explains a figure as well."""
+    close = [other for other, score in one.scores.items() if other not in taken and score > one.scores[name] - TOO_CLOSE]
+    return close[0] if close else None
+
+
+def _impossible(one: _Candidate) -> Doubt | None:
+    """A figure that is plainly said for a fact, and cannot be right."""
+    name = max(one.unlikely, key=lambda fact: one.unlikely[fact], default="")
+    if not name or one.quantity.unit is None or one.unlikely[name] < PLAINLY_SAID or one.passed >= one.unlikely[name]:
+        return None
+    return Doubt((name,), one.quantity.value, one.quantity.unit, one.quantity.said, "out-of-range")
 
 
 def _same_moment(facts: dict[str, Fact], anywhere: Iterable[str]) -> dict[str, Fact]:

@@ -28,7 +28,7 @@ class Listener:
 
     def __init__(self, knowledge: Knowledge):
         lexicon, symptoms = knowledge.lexicon, knowledge.symptoms
-        self._reader = Reader(knowledge.reading, knowledge.hazards, lexicon) if knowledge.reading and knowledge.hazards else None
+        self._reader = Reader(knowledge.reading, knowledge.hazards, lexicon, knowledge.facts) if knowledge.reading and knowledge.hazards else None
         phrases = [phrase for one in symptoms.values() for phrase in one.symptoms]
         heard = self._reader.vocabulary if self._reader else frozenset()
         self._speller = Speller({*_vocabulary(lexicon, phrases), *heard}, lexicon.spellings, lexicon.forms, lexicon.ordinary)
@@ -49,7 +49,7 @@ class Listener:
             kind = "answer"
         sure = problems[0].id if problems and problems[0].score >= SURE else None
         hazards = self._reader.hazards(text, read, sure) if self._reader else ()
-        return Understanding(text, split, mentions, read.quantities, read.facts, read.doubts, hazards, tuple(problems), kind)
+        return Understanding(text, split, mentions, read.quantities, read.facts, read.doubts, hazards, tuple(problems), kind, read.moved, read.takes_back)
 
     def _tokens(self, text: str) -> tuple[Token, ...]:
         return tokens(text, self._speller, self._joints)

@@ -84,7 +84,7 @@ class Doubt:
     value: float
     unit: str | None
     said: str
-    reason: Literal["several-facts", "out-of-range"]
+    reason: Literal["several-facts", "out-of-range", "no-unit"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +107,11 @@ class ProblemMatch:
 
 @dataclass(frozen=True, slots=True)
 class Understanding:
-    """Everything read out of one message. `ranked` is empty where no problem is sure enough to be named."""
+    """Everything read out of one message. `ranked` is empty where no problem is sure enough to be named.
+
+    `moved` names the fact that an earlier figure really was ("no, that was the sample temperature"); `takes_back`
+    says that the message sets an earlier one right ("sorry, I meant 1.015").
+    """
 
     text: str
     tokens: tuple[Token, ...] = ()
@@ -118,3 +122,5 @@ class Understanding:
     hazards: tuple[HazardFound, ...] = ()
     ranked: tuple[ProblemMatch, ...] = ()
     kind: Kind = "vague"
+    moved: str | None = None
+    takes_back: bool = False

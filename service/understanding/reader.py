@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from knowledge.language import Lexicon
 from knowledge.reading import HazardRules, Reading
+from knowledge.tables import Fact as FactSpec
+from service.understanding.answers import AnswerReader
 from service.understanding.choices import ChoiceReader
+from service.understanding.corrections import CorrectionReader
 from service.understanding.facts import FactReader
 from service.understanding.hazards import HazardFinder
 from service.understanding.model import Doubt, Fact, HazardFound, Quantity, Token
@@ -23,16 +26,20 @@ class Read:
     facts: dict[str, Fact] = field(default_factory=dict)
     doubts: tuple[Doubt, ...] = ()
     words: tuple[Word, ...] = ()
+    moved: str | None = None
+    takes_back: bool = False
 
 
 class Reader:
     """Built once from the knowledge; `vocabulary` are the words it listens for, so that their spelling is put right."""
 
-    def __init__(self, reading: Reading, hazards: HazardRules, lexicon: Lexicon):
+    def __init__(self, reading: Reading, hazards: HazardRules, lexicon: Lexicon, specs: Mapping[str, FactSpec]):
         self._quantities = QuantityReader(reading.units)
         self._terms = Terms(reading.words, lexicon, reading.hides)
         self._facts = FactReader(reading)
         self._choices = ChoiceReader(reading)
+        self._answers = AnswerReader(specs)
+        self._corrections = CorrectionReader(reading)
         self._kinds = {unit: kind for kind, units in reading.kinds.items() for unit in units} | {"points": "gravity"}
         self._hazards = HazardFinder(hazards, lexicon)
         self.vocabulary = self._hazards.vocabulary | self._terms.vocabulary
@@ -44,7 +51,11 @@ class Reader:
         hits = self._terms.find(words)
         facts, doubts = self._facts.read(words, hits)
         facts |= self._choices.read(text, words, hits)
-        return Read(quantities, facts, doubts, tuple(words))
+        if asked:
+            facts, unsure = self._answers.read(asked, words, hits, facts)
+            doubts = (*unsure, *(doubt for doubt in doubts if doubt.said not in {fact.said for fact in facts.values()}))
+        moved, takes_back = self._corrections.moved(words, hits), self._corrections.meant(hits)
+        return Read(quantities, facts, doubts, tuple(words), moved, takes_back)
 
     def hazards(self, text: str, read: Read, problem: str | None) -> tuple[HazardFound, ...]:
         """The dangers of a message that was read; `problem` is the one recognised with confidence."""

@@ -19,7 +19,7 @@ from service.understanding.normalise import stem
 FIGURE = "0"
 MASK = "mask-"
 STOP = re.compile(r"[.;!?…\n]")
-COMMA = re.compile(r"[,:()\-–—/|]")
+COMMA = re.compile(r"[,:()|—]|\s[-–/]+\s")
 DENIALS = frozenset("no not never none without isnt arent wasnt werent dont doesnt didnt hasnt havent hadnt aint nor nobody".split())
 DENIAL_REACH = 4
 
@@ -87,7 +87,7 @@ class Terms:
         """Every group at every place: the longest phrase of a group at a place, and nothing that is masked."""
         hits: dict[tuple[str, int], int] = {}
         for first in range(len(words)):
-            for group, last in _walk(self._root, words, first):
+            for group, last in _walk(self._root, words, first, first):
                 hits[group, first] = max(last, hits.get((group, first), 0))
         masks = [(group, first, last) for (group, first), last in hits.items() if group.startswith(MASK)]
         return [
@@ -100,21 +100,22 @@ class Terms:
         return mask not in self._hides or group in self._hides[mask]
 
 
-def _walk(node: _Node, words: Sequence[Word], at: int) -> Iterator[tuple[str, int]]:
+def _walk(node: _Node, words: Sequence[Word], first: int, at: int) -> Iterator[tuple[str, int]]:
     for group in node.groups:
         yield group, at
     if at >= len(words):
         return
-    for key in words[at].keys:
-        if following := node.then.get(key):
-            yield from _walk(following, words, at + 1)
+    if at == first or words[at].part == words[at - 1].part:
+        for key in words[at].keys:
+            if following := node.then.get(key):
+                yield from _walk(following, words, first, at + 1)
     if node.gap:
         for skipped in range(at, min(at + WIDEST_GAP + 1, len(words))):
             if words[skipped].sentence != words[at - 1].sentence:
                 return
             for key in words[skipped].keys:
                 if following := node.gap.then.get(key):
-                    yield from _walk(following, words, skipped + 1)
+                    yield from _walk(following, words, first, skipped + 1)
 
 
 def _joined(tokens: Sequence[Token]) -> Iterator[Token]:

@@ -41,7 +41,7 @@ def rager(minutes: float, gravity: float) -> float:
     """Utilisation by Rager's table, its allowance for wort above 1.050 included; nothing at no minutes."""
     if minutes <= 0.0:
         return 0.0
-    percent = next((found for upto, found in _RAGER if minutes <= upto), _RAGER[-1][1])
+    percent = next((found for upto, found in _RAGER if minutes < upto + 1e-9), _RAGER[-1][1])
     return percent / 100.0 / (1.0 + max(0.0, gravity - 1.050) / 0.2)
 
 

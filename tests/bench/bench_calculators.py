@@ -48,8 +48,6 @@ CASES: dict[str, dict[str, calculators.InputValue]] = {
         "end_temperature": "70 degF",
         "start_gauge_pressure": "12 psi",
     },
-}
-CASES |= {
     "bitterness": {
         "batch_volume": "5 gal",
         "original_gravity": "1.050",

@@ -6,7 +6,8 @@ Two kinds of file are read through these models:
 - `symptoms/<problem-id>.yaml` (`Symptoms`): phrases customers use for one problem, and evidence for and against it.
 
 A phrase is written in plain words. `a|b` means either word, `..` means up to three words in between:
-`nothing|nowt .. out` is found in "nowt is coming out". Word forms (plural, -ed, -ing) need not be written.
+`nothing|nowt .. out` is found in "nowt is coming out". Word forms (plural, -ed, -ing) need not be written; `=runnings`
+is that very form and no other. `0` is any figure.
 """
 
 from __future__ import annotations

@@ -96,7 +96,7 @@ def holds(condition: FactIs, facts: Mapping[str, Fact]) -> bool:
 
 def _in_order(condition: FactIs, value: float, facts: Mapping[str, Fact]) -> bool:
     def other(name: str | None) -> float | None:
-        found = facts[name].value if name in facts else None
+        found = facts[name].value if name is not None and name in facts else None
         return found if isinstance(found, float | int) and not isinstance(found, bool) else None
 
     low, high = other(condition.above), other(condition.below)

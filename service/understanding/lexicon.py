@@ -12,9 +12,10 @@ from itertools import product
 
 from knowledge.language import Lexicon
 from service.understanding.model import Mention, Time, Token
-from service.understanding.normalise import stem
+from service.understanding.normalise import stem, words_of
 
 GAP = ".."
+EXACT = "="
 WIDEST_GAP = 3
 NEGATION_REACH = 6
 NEGATOR = "negator"
@@ -22,6 +23,10 @@ NOT_A_DENIAL = "not-a-denial"
 TIMES: Mapping[str, Time] = {"time-past": "past", "time-planned": "planned", "time-if": "hypothetical"}
 SOMEONE_ELSE = "someone-else"
 FIGURE = "0"
+
+
+Keys = tuple[str, str]
+"""The stem of a word, and the word itself as an exact form."""
 
 
 @dataclass(slots=True)
@@ -65,13 +70,15 @@ class Annotator:
             node.concepts += (concept,)
 
     def _key(self, word: str) -> str:
-        """What tokens turn this word into: the same spelling, the same form, its stem."""
+        """What tokens turn this word into: the same spelling, the same form, its stem; `=word` is that very form."""
+        if word[0] == EXACT:
+            return word
         word = self._lexicon.spellings.get(word, word)
         return key(self._lexicon.forms.get(word, word))
 
     def mentions(self, text: str, tokens: Sequence[Token]) -> tuple[Mention, ...]:
         """Every mention in the order of the message; a phrase hides the shorter ones inside it."""
-        keys = [key(token.word) for token in tokens]
+        keys = [(key(token.word), EXACT + token.text.lower()) for token in tokens]
         clauses = [token.clause for token in tokens]
         found = list(_longest(self._matches(keys, clauses)))
         denied = _denied(found, clauses)
@@ -91,11 +98,9 @@ class Annotator:
             if one.concept != NEGATOR
         )
 
-    def _matches(self, keys: Sequence[str], clauses: Sequence[int]) -> Iterator[Found]:
-        then = self._root.then
-        for first, word in enumerate(keys):
-            if node := then.get(word):
-                yield from _walk(node, keys, clauses, first, first + 1, False)
+    def _matches(self, keys: Sequence[Keys], clauses: Sequence[int]) -> Iterator[Found]:
+        for first in range(len(keys)):
+            yield from _walk(self._root, keys, clauses, first, first, False)
 
 
 def key(word: str) -> str:
@@ -104,21 +109,25 @@ def key(word: str) -> str:
 
 
 def expand(words: str) -> Iterator[tuple[str, ...]]:
-    """Every reading of a phrase: `a|b c` is "a c" and "b c"."""
-    return product(*(part.split("|") if part != GAP else (GAP,) for part in words.lower().replace("'", "").split()))
+    """Every reading of a phrase: `a|b c` is "a c" and "b c"; `0v` is "0 v", as in a message."""
+    for reading in product(*(part.split("|") if part != GAP else (GAP,) for part in words.lower().split())):
+        yield tuple(piece for part in reading for piece in ([part] if part[0] in f"{GAP[0]}{EXACT}" else words_of(part)))
 
 
-def _walk(node: Node, keys: Sequence[str], clauses: Sequence[int], first: int, at: int, loose: bool) -> Iterator[Found]:
+def _walk(node: Node, keys: Sequence[Keys], clauses: Sequence[int], first: int, at: int, loose: bool) -> Iterator[Found]:
     for concept in node.concepts:
         yield Found(concept, first, at, loose)
-    if at < len(keys) and node.then and (following := node.then.get(keys[at])):
-        yield from _walk(following, keys, clauses, first, at + 1, loose)
+    if at < len(keys):
+        for word in keys[at]:
+            if following := node.then.get(word):
+                yield from _walk(following, keys, clauses, first, at + 1, loose)
     if node.gap:
         for skipped in range(at, min(at + WIDEST_GAP + 1, len(keys))):
             if clauses[skipped] > clauses[first] + 1:
                 return
-            if following := node.gap.then.get(keys[skipped]):
-                yield from _walk(following, keys, clauses, first, skipped + 1, loose or skipped > at)
+            for word in keys[skipped]:
+                if following := node.gap.then.get(word):
+                    yield from _walk(following, keys, clauses, first, skipped + 1, loose or skipped > at)
 
 
 def _longest(matches: Iterable[Found]) -> Iterator[Found]:

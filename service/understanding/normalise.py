@@ -24,7 +24,7 @@ VOWELS = frozenset("aeiouy")
 
 @lru_cache(maxsize=20_000)
 def stem(word: str) -> str:
-    """Cut plural, -ed and -ing. Only inflections: a fermenter is not a fermentation."""
+    """Cut plural, -ed and -ing. Only inflections: a fermenter is not a fermentation, and tape is not a tap."""
     if len(word) <= 3 or not word.isascii():
         return word
     word = _singular(word)
@@ -32,7 +32,7 @@ def stem(word: str) -> str:
         if word.endswith(ending) and not word.endswith("eed"):
             word = _without(word, ending)
             break
-    return word[:-1] if word.endswith("e") and len(word) > 3 else word
+    return word[:-1] if word.endswith("e") and len(word) >= 5 else word
 
 
 def _singular(word: str) -> str:
@@ -44,11 +44,14 @@ def _singular(word: str) -> str:
 
 
 def _without(word: str, ending: str) -> str:
+    """The base of an -ed or -ing form: "tapped" is tap, "taped" tape, "boiling" boil; "ring" and "bed" are no forms."""
     base = word[: -len(ending)]
-    if len(base) < 3 and ending == "ing" or len(base) < 2 or not VOWELS & set(base):
+    if len(base) < 2 or not VOWELS & set(base):
         return word
-    doubled = len(base) > 3 and base[-1] == base[-2] and base[-1] not in "lszeo"
-    return base[:-1] if doubled else base
+    if len(base) > 3 and base[-1] == base[-2] and base[-1] not in "lszeo":
+        return base[:-1]
+    short = len(base) == 2 or (len(base) == 3 and base[0] not in VOWELS and base[1] in VOWELS and base[2] not in VOWELS | set("wx"))
+    return base + "e" if short else base
 
 
 class Speller:

@@ -135,14 +135,14 @@ class SymptomIndex:
                     odds[problem] += weight * TOGETHER
         return [one + everywhere for one in odds]
 
-    def told(self, found: Sequence[Sign], problem: int) -> list[tuple[float, Sign]]:
-        """What each sign says about one problem, strongest first; below 0 it speaks against."""
-        said = [
-            ((row.unseen + dict(row.more).get(problem, 0.0)) * sign.weight, sign)
+    def told(self, found: Sequence[Sign], problem: str) -> list[tuple[float, Sign]]:
+        """What each sign says about one problem; below 0 it speaks against."""
+        number = self.problems.index(problem)
+        return [
+            ((row.unseen + dict(row.more).get(number, 0.0)) * sign.weight, sign)
             for sign in _strongest(found)
             if (row := self._singles.get(sign.key))
         ]
-        return sorted(said, key=lambda pair: (-pair[0], pair[1].first))
 
 
 def _strongest(found: Sequence[Sign]) -> Iterable[Sign]:

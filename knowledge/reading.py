@@ -12,7 +12,7 @@ from pydantic import Field, StringConstraints, model_validator
 
 from knowledge.base import FactName, Id, Model
 
-Phrase = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200)]
+Phrase = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=400)]
 Kind = Literal[
     "gravity", "temperature", "pressure", "volume", "mass", "time", "length", "carbonation", "acidity", "percent", "room"
 ]

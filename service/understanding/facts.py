@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from calculators.units import convert
 from knowledge.reading import Cues, FactReading, Reading
@@ -23,9 +23,10 @@ OVER_A_COMMA, OVER_A_STOP, OVER_ITS_LIKE, OVER_A_FIGURE = 0.75, 0.3, 0.4, 0.85
 NEEDED = 1.0
 BARE_NEEDS_CUE, BARE_WORD_NEEDS_CUE, BARE_BASE = 0.7, 1.6, 0.4
 LIKELY = 0.5
-IMPLIED = 1.2
+IMPLIED = 0.8
 TOO_CLOSE = 0.05
 PLAINLY_SAID = 1.5
+CUED, STANDS_ALONE, ALIKE = 0.8, 1.4, 0.6
 PLAIN = 2.5
 STILL_WORT = 0.6
 NO_CUES = Cues()
@@ -64,6 +65,12 @@ class _Candidate:
     scores: dict[str, float]
     passed: float
     unlikely: dict[str, float]
+    cued: set[str] = field(default_factory=set)
+
+    def facts(self) -> dict[str, float]:
+        """What it may be: its best fact, and others that words point to; none by mere elimination."""
+        best = max(self.scores, key=lambda name: self.scores[name], default="")
+        return {name: score for name, score in self.scores.items() if name == best or name in self.cued or score >= STANDS_ALONE}
 
 
 class FactReader:
@@ -144,7 +151,8 @@ class FactReader:
         elif quantity.unit is None:
             groups = {one.group for one in near}
             for bare_kind, facts in self._bare.items():
-                if not groups & self._cues_of_bare.get(bare_kind, frozenset()) or not self._in_talk(bare_kind, anywhere):
+                hinted = groups & self._cues_of_bare.get(bare_kind, frozenset()) or bare_kind in usual.units
+                if not hinted or not self._in_talk(bare_kind, anywhere):
                     continue
                 candidate = self._candidate(quantity, bare_kind, facts, near, anywhere, usual, bare=True)
                 if candidate.scores:
@@ -177,12 +185,15 @@ class FactReader:
             cues = _sum(fact, near, ())
             if bare and cues < (BARE_WORD_NEEDS_CUE if quantity.said.isalpha() and quantity.value < 13 else BARE_NEEDS_CUE):
                 continue
-            score = (min(fact.base, BARE_BASE) if bare else fact.base) + cues + sum(fact.anywhere.get(group, 0.0) for group in anywhere) - quantity.implied * IMPLIED
+            base = min(fact.base, BARE_BASE) + ALIKE * (kind in usual.units) if bare else fact.base
+            score = base + cues + sum(fact.anywhere.get(group, 0.0) for group in anywhere) - quantity.implied * IMPLIED
             if (said := _scale(quantity, fact, usual)) is None:
                 made.unlikely[name] = score
                 continue
             score += _likely(said[0], fact.likely)
             made.values[name], made.scores[name] = said, score
+            if cues >= CUED:
+                made.cued.add(name)
         return made
 
 
@@ -270,6 +281,7 @@ def _merge(candidates: list[_Candidate], new: _Candidate) -> None:
                 if score > held.scores.get(name, -9.0):
                     held.scores[name], held.values[name] = score, new.values[name]
             held.passed = min(held.passed, new.passed)
+            held.cued |= new.cued
             return
     candidates.append(new)
 
@@ -348,7 +360,7 @@ def _best(candidates: Sequence[_Candidate]) -> list[tuple[_Candidate, str]]:
         following: dict[frozenset[str], tuple[float, tuple[tuple[_Candidate, str], ...]]] = {}
         for used, (total, chosen) in states.items():
             _keep(following, used, total + max(NEEDED, one.passed), chosen)
-            for name, score in one.scores.items():
+            for name, score in one.facts().items():
                 if name not in used and score > NEEDED:
                     _keep(following, used | {name}, total + score, (*chosen, (one, name)))
         states = following

@@ -41,7 +41,7 @@ _FIGURE = re.compile(
   | (?P<fraction>(?<!\d)\d{{1,2}}/(?:2|3|4|5|6|8|16|32)(?![\d/]))
   | (?P<spaced>(?<![\d.,])1\s?[.,]\s?0\d{{1,2}}(?!\d))
   | (?P<digits>(?:(?<![\w.,])-)?\d+(?:,\d{{3}}(?=(?:,\d{{3}})+(?!\d)))*(?:[.,]\d+)?|(?<![\w.])\.\d+)
-  | (?P<spoken>\b(?:{"|".join(SMALL)})(?:(?:[\s-]+(?:and\s+)?)(?:{_WORD}))*\b)
+  | (?P<spoken>\b(?:{"|".join(SMALL)}|(?:a\s+)?hundred)(?:(?:[\s-]+(?:and\s+)?)(?:{_WORD}))*\b)
     """,
     re.VERBOSE,
 )
@@ -108,7 +108,7 @@ def _decimal(text: str, start: int, end: int) -> Figure:
 
 def _spoken(text: str, offset: int) -> Iterator[Figure]:
     """Numbers in words; several in a row ("two five") are several figures."""
-    pieces = [(m.group(), m.start()) for m in re.finditer(r"[a-z]+", text) if m.group() != "and"]
+    pieces = [(m.group(), m.start()) for m in re.finditer(r"[a-z]+", text) if m.group() not in ("and", "a")]
     words = [word for word, _ in pieces]
     at = 0
     while at < len(words):
@@ -135,6 +135,10 @@ def in_words(words: Sequence[str]) -> tuple[float, int]:
 
 
 def _whole(words: Sequence[str]) -> tuple[int, int]:
+    if words and words[0] == "hundred":
+        words = ("one", *words)
+        value, used = _whole(words)
+        return value, used - 1
     if not words or words[0] not in SMALL:
         return 0, 0
     if (string := _digit_string(words)) is not None:

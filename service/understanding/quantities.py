@@ -21,9 +21,10 @@ from service.understanding.numbers import Figure, find_figures
 MOST_QUANTITIES = 40
 GRAVITIES_WRITTEN_WHOLE = range(1000, 1171)
 GRAVITIES = (0.98, 1.2)
+DECIMALS = re.compile(r"[.,]\s?(\d\d\d?)$")
 LARGEST_GRAVITY_RANGE = 0.0081
 PARTS = {"lb": ("oz", 16), "ft": ("inch", 12), "hour": ("min", 60), "week": ("day", 7), "kg": ("g", 1000)}
-IMPLIED = {"a": 1.0, "an": 1.0, "one": 1.0, "half": 0.5, "quarter": 0.25, "third": 1 / 3, "three quarters": 0.75, "1/2": 0.5}
+IMPLIED = {"a": 1.0, "an": 1.0, "one": 1.0, "half": 0.5, "quarter": 0.25, "three quarters": 0.75, "1/2": 0.5}
 NEVER_IMPLIED = frozenset({"points", "SG", "deg"})
 LAST = r"(?<=for )(?:the )?(?:last|past|whole)|(?<=over )(?:the )?(?:last|past|whole)|(?<=in )the (?:last|past)"
 AND_A_HALF = re.compile(r"\s*(?:and|n|&|\+)\s+(?:a\s+)?half\b|\s+1/2\b")
@@ -36,11 +37,17 @@ MOVED = re.compile(
     r"\b(?:from|went|goes|going|gone|fell|fallen|drop\w*|rose|risen|rais\w+|ramp\w*|climb\w*|crept|creep\w*|warm\w+|cool\w+|"
     r"heat\w*|mov\w+|bump\w*|up|down|jump\w*|turn\w*|chang\w+|swap\w*|slip\w*)\s+(?:it\s+|the\s+temp\w*\s+)?(?:up\s+|down\s+)?(?:from\s+)?$"
 )
+ORDINALS = {"second": 2.0, "third": 3.0, "fourth": 4.0, "fifth": 5.0, "sixth": 6.0, "seventh": 7.0, "eighth": 8.0, "ninth": 9.0, "tenth": 10.0}
+ORDINAL_DAY = re.compile(rf"\b({'|'.join(ORDINALS)})\s+(day|week)\b")
 NUMBERED = re.compile(r"\b(day|week)\s+(?:no\.?\s*)?$")
 BORE = re.compile(r"\s*(?:in\b\.?|id\b|od\b|beer|line|hose|tub|bore|gas line|vinyl|pipe|barb)")
 BORE_BEFORE = re.compile(r"\b(?:line|lines|hose|tubing|id|bore|diameter)\s+(?:is|are|was|of|=)?\s*$")
 ONWARD = re.compile(r"\s*(?:,?\s*(?:and\s+|then\s+)?(?:down|up|back|now)?\s*(?:to)|->|→|=>|>)\s*(?:about\s+|around\s+|only\s+)?")
-RATE = re.compile(r"(?:\bper|\bevery|\beach|\bonce|\btwice|\btimes|\bthe|[\d½¼¾]\s*[a-z]+)\s+$")
+RATE = re.compile(
+    r"(?:\bper|\bevery|\beach|\bonce|\btwice|\btimes|\bthe"
+    r"|[\d½¼¾]\s*(?:oz|ounces?|tbsps?|tsps?|g|grams?|ml|cups?|spoons?|teaspoons?|tablespoons?|drops?|caps?|capfuls?))\s+$"
+)
+LASTING = re.compile(r"\b(?:for|over|nearly|almost|about|least|past|last)\s+$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +88,7 @@ class QuantityReader:
         found = [self._measured(lowered, figure) for figure in find_figures(lowered)]
         found = [one for one in found if one.unit or one.figure.value != 1 or not one.figure.spoken]  # "one" is mostly a pronoun
         taken = [(one.start, one.end) for one in found if one.unit or not one.figure.spoken]
-        implied = [one for one in self._implied_ones(lowered) if not any(a < one.end and one.start < b for a, b in taken)]
+        implied = [one for one in (*self._implied_ones(lowered), *self._ordinal_ones(lowered)) if not any(a < one.end and one.start < b for a, b in taken)]
         spans = [(one.start, one.end) for one in implied]
         kept = [one for one in found if not any(a < one.end and one.start < b for a, b in spans)]
         return iter(sorted((*kept, *implied), key=lambda one: one.start))
@@ -125,7 +132,12 @@ class QuantityReader:
             unit, factor = self._units.get(" ".join(match["unit"].split())) or self._squeezed_word(match["unit"])
             if unit in NEVER_IMPLIED:
                 continue
-            yield _Raw(Figure(value, match.start(), match.end()), unit, factor, match.start(), end, implied=much in IMPLIED)
+            yield _Raw(Figure(value, match.start(), match.end()), unit, factor, match.start(), end, implied=much in IMPLIED and not LASTING.search(lowered, max(0, match.start() - 12), match.start()))
+
+    def _ordinal_ones(self, lowered: str) -> Iterator[_Raw]:
+        """The third day is three days."""
+        for match in ORDINAL_DAY.finditer(lowered):
+            yield _Raw(Figure(ORDINALS[match[1]], match.start(), match.end()), match[2], 1.0, match.start(), match.end())
 
     def _squeezed_word(self, word: str) -> tuple[str, float]:
         squeezed = "".join(word.split())
@@ -198,11 +210,11 @@ def _onward(lowered: str, first: _Raw, second: _Raw) -> _Raw:
 
 
 def _single(raw: _Raw, text: str) -> Quantity:
-    value, unit = _settled(raw.figure, raw.unit, raw.factor)
+    value, unit = _settled(raw.figure, raw.unit, raw.factor, text[raw.figure.start : raw.figure.end])
     return Quantity(value, unit, None, None, raw.start, raw.end, text[raw.start : raw.end], raw.implied)
 
 
-def _settled(figure: Figure, unit: str | None, factor: float) -> tuple[float, str | None]:
+def _settled(figure: Figure, unit: str | None, factor: float, written_as: str) -> tuple[float, str | None]:
     """The value in its unit. Without a unit, 1050 and 1.050 and 1,050 are gravities."""
     if unit in ("ft", "m") and figure.thousands:
         return figure.thousands * factor, unit
@@ -210,7 +222,7 @@ def _settled(figure: Figure, unit: str | None, factor: float) -> tuple[float, st
         return 1 + figure.value / 1000, "points"
     if unit == "SG" or unit is None:
         value = figure.value / 1000 if figure.value in GRAVITIES_WRITTEN_WHOLE or unit == "SG" and figure.value > 900 else figure.value
-        written = figure.value in GRAVITIES_WRITTEN_WHOLE or round(value * 100) != value * 100 or round(value, 1) != value
+        written = figure.spoken or figure.value in GRAVITIES_WRITTEN_WHOLE or DECIMALS.search(written_as)
         if GRAVITIES[0] <= value <= GRAVITIES[1] and (unit or written):
             return value, "SG"
     return figure.value * factor, unit
@@ -226,7 +238,8 @@ def _range(lowered: str, low: _Raw, high: _Raw, text: str) -> Quantity | None:
     if not gap or gap.end() != high.start or (MOVED.search(before) and "-" not in gap.group()):
         return None
     unit, factor = (high.unit, high.factor) if high.unit else (low.unit, low.factor)
-    (bottom, said), (top, also) = _settled(low.figure, unit, factor), _settled(high.figure, unit, factor)
+    ends = [_settled(one.figure, unit, factor, text[one.figure.start : one.figure.end]) for one in (low, high)]
+    (bottom, said), (top, also) = ends
     if said != also or not bottom < top or (said is None and top > 3 * max(bottom, 1)):
         return None
     if said == "SG" and top - bottom > LARGEST_GRAVITY_RANGE:

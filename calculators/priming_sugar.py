@@ -40,10 +40,11 @@ SUGARS = {
     title="Priming sugar",
     inputs=(
         measures.volume("beer_volume"),
-        measures.beer_temperature("warmest_temperature"),
+        measures.beer_temperature("warmest_temperature", optional=True),
         choice("sugar_type", *SUGARS),
         measures.carbonation("target_carbonation", optional=True),
         quantity("sugar_mass", "g", (0.0, 100_000.0), share=0.02, optional=True),
+        measures.carbonation("present_carbonation", optional=True),
     ),
     results=(
         ResultSpec("sugar_mass", "g", echoes=True),
@@ -55,30 +56,33 @@ SUGARS = {
 )
 def priming_sugar(
     beer_volume: float,
-    warmest_temperature: float,
+    warmest_temperature: float | None,
     sugar_type: str,
     target_carbonation: float | None,
     sugar_mass: float | None,
+    present_carbonation: float | None,
 ) -> dict[str, float]:
     """Priming sugar for a wanted carbonation, or the carbonation a given amount of it makes.
 
     What the beer still holds from its fermentation (by its WARMEST temperature since, see residual-carbonation, at
-    sea level and without pressure) plus what the sugar makes. The beer must have finished: whatever it still ferments
+    sea level and without pressure) plus what the sugar makes. Beer that was kept under pressure, or is primed once
+    more, holds something else: give its present carbonation. The beer must have finished: whatever it still ferments
     comes on top and can burst bottles.
 
     Parameters
     ----------
     beer_volume : L of beer to prime, 0.05 to 5000
-    warmest_temperature : degC, -5 to 60; the warmest the beer has been since it finished, not the cold crash
+    warmest_temperature : degC, -5 to 60; the warmest since it finished, not the cold crash; or present_carbonation
     sugar_type : dextrose (glucose monohydrate), table-sugar (sucrose), dry-malt-extract or honey
     target_carbonation : vol wanted, 0 to 12; this or sugar_mass
     sugar_mass : g of sugar in the whole volume, 0 to 100000; this or target_carbonation
+    present_carbonation : vol in the beer as it is, 0 to 12; or warmest_temperature
 
     Returns
     -------
     sugar_mass : g; as given, or for the target; 0 where the beer already holds as much
     carbonation : vol once all of it has fermented
-    residual_carbonation : vol in the beer before priming
+    residual_carbonation : vol in the beer before this sugar
     sugar_concentration : g/L; sugar per litre of beer
 
     References
@@ -94,7 +98,10 @@ def priming_sugar(
     >>> round(calculators.run("priming-sugar", wanted).results["sugar_mass"].value)
     120
     """
-    residual = co2.carbonation(warmest_temperature, atmosphere.SEA_LEVEL)
+    residual = present_carbonation
+    if residual is None:
+        assert warmest_temperature is not None
+        residual = co2.carbonation(warmest_temperature, atmosphere.SEA_LEVEL)
     per_gram = _volumes_per_gram(sugar_type, beer_volume)
     if sugar_mass is None:
         assert target_carbonation is not None
@@ -115,6 +122,8 @@ def _volumes_per_gram(sugar_type: str, beer_volume: float) -> float:
 def _checks(given: Given) -> None:
     if (given["target_carbonation"] is None) == (given["sugar_mass"] is None):
         raise BadInput("target_carbonation", "give either target_carbonation or sugar_mass.")
+    if (given["warmest_temperature"] is None) == (given["present_carbonation"] is None):
+        raise BadInput("warmest_temperature", "give either warmest_temperature or present_carbonation.")
 
 
 @priming_sugar.more_uncertainty
@@ -133,8 +142,9 @@ def _more_uncertainty(given: Given, found: Found) -> dict[str, float]:
 @priming_sugar.working
 def _working(given: Given, found: Found) -> Iterator[str]:
     sugar, volume, residual = SUGARS[given["sugar_type"]], given["beer_volume"], found["residual_carbonation"]
-    solubility = co2.solubility(given["warmest_temperature"])
-    yield f"still in the beer = 1.013 × {solubility:.4f} - 0.003 = {residual:.2f} vol"
+    if given["present_carbonation"] is None:
+        solubility = co2.solubility(given["warmest_temperature"])
+        yield f"still in the beer = 1.013 × {solubility:.4f} - 0.003 = {residual:.2f} vol"
     yield f"{sugar.name} gives {sugar.co2:.4f} g CO2 per g, within {sugar.doubt * 100:.0f} %; 1 vol = 1.977 g/L"
     if given["sugar_mass"] is None:
         yield (

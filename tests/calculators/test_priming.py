@@ -103,6 +103,19 @@ def test_priming_warns_of_beer_not_finished_and_of_more_than_bottles_take() -> N
     assert any("More than 3 volumes" in warning for warning in much)
 
 
+def test_beer_kept_under_pressure_or_primed_once_more_gets_only_what_it_lacks(found: Found) -> None:
+    beer = {"beer_volume": 20, "sugar_type": "table-sugar", "target_carbonation": 2.4}
+    lacking = found("priming-sugar", **beer, present_carbonation=1.4)["sugar_mass"]
+    assert lacking == pytest.approx(1.0 * 20 * 1.977 / 0.5143, abs=0.1)  # one volume by the stoichiometry above
+
+
+@pytest.mark.parametrize("held", [{}, {"warmest_temperature": 20, "present_carbonation": 1.4}])
+def test_what_the_beer_holds_is_told_in_exactly_one_way(held: dict[str, float]) -> None:
+    beer = {"beer_volume": 20, "sugar_type": "dextrose", "sugar_mass": 100}
+    with pytest.raises(BadInput, match="give either warmest_temperature or present_carbonation"):
+        run("priming-sugar", {**beer, **held})
+
+
 def test_target_and_mass_together_are_refused() -> None:
     beer = {"beer_volume": 20, "warmest_temperature": 20, "sugar_type": "dextrose"}
     with pytest.raises(BadInput, match="target_carbonation: give either target_carbonation or sugar_mass"):

@@ -24,11 +24,15 @@ EvidenceConcept = Annotated[str, StringConstraints(pattern=r"^!?[a-z0-9-]+(\|!?[
 
 
 class Concept(Model):
-    """One thing people name: its words, the broader concepts it belongs to, what it is when it is denied."""
+    """One thing people name: its words, and the broader concepts it belongs to.
+
+    A `circumstance` (a vessel, a style, a figure of temperature) is part of many stories and of few complaints:
+    it counts half.
+    """
 
     words: tuple[Phrase, ...] = ()
     broader: tuple[Id, ...] = Field(default=(), alias="is")
-    opposite: Id | None = None
+    circumstance: bool = False
 
 
 class LexiconFile(Model):
@@ -49,7 +53,7 @@ class Lexicon(LexiconFile):
     @model_validator(mode="after")
     def _links_resolve(self) -> Lexicon:
         for name, concept in self.concepts.items():
-            for other in (*concept.broader, *filter(None, [concept.opposite])):
+            for other in concept.broader:
                 if other not in self.concepts:
                     raise ValueError(f"concept {name!r} points to {other!r}, which no lexicon file defines")
         return self

@@ -13,7 +13,7 @@ from service.understanding.lexicon import Annotator, expand
 from service.understanding.model import Fact, Kind, Mention, ProblemMatch, Token, Understanding
 from service.understanding.normalise import Speller, stem, tokens, words_of
 from service.understanding.reader import Read, Reader
-from service.understanding.symptoms import Sign, SymptomIndex, signs
+from service.understanding.symptoms import Sign, SymptomIndex, Weighing
 
 CANNOT_BE = 4.0
 """What a problem loses in log-odds where something it cannot be without was not said."""
@@ -33,7 +33,10 @@ class Listener:
         heard = self._reader.vocabulary if self._reader else frozenset()
         self._speller = Speller({*_vocabulary(lexicon, phrases), *heard}, lexicon.spellings, lexicon.forms, lexicon.ordinary)
         self._joints = frozenset(lexicon.joints)
-        self._stop = frozenset(stem(lexicon.forms.get(word, word)) for word in lexicon.stop)
+        self._weighing = Weighing(
+            frozenset(stem(lexicon.forms.get(word, word)) for word in lexicon.stop),
+            frozenset(name for name, concept in lexicon.concepts.items() if concept.circumstance),
+        )
         self._annotator = Annotator(lexicon)
         self._evidence = EvidenceIndex(symptoms, wider(lexicon))
         self._kinds = KindReader(lexicon)
@@ -56,7 +59,7 @@ class Listener:
 
     def _signs(self, phrase: str) -> list[Sign]:
         split = self._tokens(phrase)
-        return signs(split, self._annotator.mentions(phrase, split), self._stop)
+        return self._weighing.signs(split, self._annotator.mentions(phrase, split))
 
     def _problems(
         self, text: str, split: Sequence[Token], mentions: Sequence[Mention], facts: Mapping[str, Fact]
@@ -64,7 +67,7 @@ class Listener:
         if self._kinds.foreign(text, split):
             return [], "other-language"
         talk = self._kinds.talk(mentions)
-        found = signs(split, mentions, self._stop)
+        found = self._weighing.signs(split, mentions)
         odds = dict(zip(self._symptoms.problems, self._symptoms.weigh(found), strict=True))
         told = self._evidence.find(mentions, facts)
         for one in told:

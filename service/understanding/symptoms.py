@@ -30,6 +30,9 @@ DOUBT_OF_ONE = 0.5
 DOUBT_OF_SILENCE = 5.0
 TOGETHER = 0.25
 ELSEWHERE = 0.5
+"""What is said of other people's beer, or of an earlier batch, counts less."""
+CIRCUMSTANCE = 0.5
+"""A vessel, a style, a temperature is part of many stories: the trouble itself tells more."""
 
 K = TypeVar("K", bound=Hashable)
 
@@ -52,24 +55,34 @@ class Row:
     more: tuple[tuple[int, float], ...]
 
 
-def signs(tokens: Sequence[Token], mentions: Iterable[Mention], stop: frozenset[str]) -> list[Sign]:
-    """The signs of a message in order: concepts the lexicon found, and words that mean something by themselves."""
-    first_at = {token.start: index for index, token in enumerate(tokens)}
-    last_at = {token.end: index + 1 for index, token in enumerate(tokens)}
-    found = [
-        Sign(DENIED * one.negated + one.concept, first_at[one.start], last_at[one.end], _nearness(one))
-        for one in mentions
-        if one.concept not in GRAMMAR
-    ]
-    for index, token in enumerate(tokens):
-        word = key(token.word)
-        if len(word) >= SHORTEST_WORD and word not in stop and word != FIGURE:
-            found.append(Sign(WORD + word, index, index + 1))
-    return sorted(found, key=lambda sign: (sign.first, sign.last, sign.key))
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """Which words say nothing by themselves, and which concepts are circumstances rather than troubles."""
 
+    stop: frozenset[str]
+    circumstances: frozenset[str]
 
-def _nearness(mention: Mention) -> float:
-    return ELSEWHERE if mention.subject == "other" or mention.time == "past" else 1.0
+    def signs(self, tokens: Sequence[Token], mentions: Iterable[Mention]) -> list[Sign]:
+        """The signs of a message in order: concepts the lexicon found, and words that mean something by themselves."""
+        first_at = {token.start: index for index, token in enumerate(tokens)}
+        last_at = {token.end: index + 1 for index, token in enumerate(tokens)}
+        found: list[Sign] = []
+        circumstantial: set[int] = set()
+        for one in mentions:
+            first, last = first_at[one.start], last_at[one.end]
+            if one.concept in self.circumstances:
+                circumstantial.update(range(first, last))
+            if one.concept not in GRAMMAR:
+                found.append(Sign(DENIED * one.negated + one.concept, first, last, self._weight(one)))
+        for index, token in enumerate(tokens):
+            word = key(token.word)
+            if len(word) >= SHORTEST_WORD and word not in self.stop and word != FIGURE:
+                found.append(Sign(WORD + word, index, index + 1, CIRCUMSTANCE if index in circumstantial else 1.0))
+        return sorted(found, key=lambda sign: (sign.first, sign.last, sign.key))
+
+    def _weight(self, mention: Mention) -> float:
+        elsewhere = mention.subject == "other" or mention.time == "past"
+        return (ELSEWHERE if elsewhere else 1.0) * (CIRCUMSTANCE if mention.concept in self.circumstances else 1.0)
 
 
 def pairs(found: Sequence[Sign]) -> Iterator[tuple[tuple[str, str], Sign, Sign]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import multiprocessing
 import os
 import re
 import secrets
@@ -14,6 +15,7 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import Any
 
@@ -21,69 +23,107 @@ import httpx
 import psycopg
 
 SPILE = Path(sys.executable).with_name("spile")
-START_WITHIN_S = 30
+START_WITHIN_S = 60
 HTTP = httpx.Client(timeout=20)
 LISTENING = re.compile(r"listening on (http://[^\"]+)")
+FORKING = multiprocessing.get_context("forkserver")
+FORKING.set_forkserver_preload(["tests.warm"])
 
 
 class ServiceProcess:
-    """`spile serve` on a free port. Stopped or killed, it can be started again on the same database."""
+    """The service as a process of its own, on a free port. Stopped or killed, it can be started again.
 
-    def __init__(self, folder: Path, database: str, *, before: tuple[str, ...] = (), **settings: object) -> None:
-        self.folder, self.database, self.before = folder, database, before
-        self.settings = {f"SPILE_{name.upper()}": str(value) for name, value in settings.items()}
+    Usually it is forked from a process that has loaded everything already, because tests start many. With `command`
+    it is `spile serve` itself, from nothing; `before` is what that is started by, such as strace.
+    """
+
+    def __init__(
+        self, folder: Path, database: str, *, command: bool = False, before: tuple[str, ...] = (), **settings: object
+    ) -> None:
+        self.folder, self.database = folder, database
+        self.before, self.command = before, command or bool(before)
+        self.environment = {f"SPILE_{name.upper()}": str(value) for name, value in settings.items()}
+        self.environment |= {"SPILE_PORT": "0", "SPILE_DATABASE": database}
+        self.process: BaseProcess | subprocess.Popen[bytes] | None = None
         self.starts = 0
-        self.port = 0  # any free one; the one it had, where it has to come back at the same address
 
     @property
     def log(self) -> Path:
         """What this start of the process wrote to standard error."""
-        return self.folder / f"log-{os.path.basename(self.database)[-12:]}-{id(self)}-{self.starts}"
+        return self.folder / f"log-{id(self)}-{self.starts}"
 
-    def launch(self) -> subprocess.Popen[bytes]:
+    @property
+    def pid(self) -> int:
+        """The number of the process."""
+        assert self.process
+        assert self.process.pid
+        return self.process.pid
+
+    def launch(self) -> None:
         """Start the process and return at once."""
         self.starts += 1
-        command = [*self.before, str(SPILE), "serve", "--port", str(self.port), "--database", self.database]
-        with self.log.open("wb") as log:
-            self.process = subprocess.Popen(
-                command, env=os.environ | self.settings, stdout=log, stderr=log, cwd=self.folder
-            )
-        return self.process
+        self.log.touch()
+        if self.command:
+            with self.log.open("wb") as log:
+                self.process = subprocess.Popen(
+                    [*self.before, str(SPILE), "serve"],
+                    env=os.environ | self.environment, stdout=log, stderr=log, cwd=self.folder,
+                )  # fmt: skip
+        else:
+            self.process = FORKING.Process(target=_serve, args=(self.environment, str(self.log)))
+            self.process.start()
 
     def start(self) -> ServiceProcess:
         """Start the process and wait until it serves."""
         self.launch()
+        try:
+            self._wait_until_ready()
+        except BaseException:
+            self.end()
+            raise
+        return self
+
+    def _wait_until_ready(self) -> None:
         deadline = time.monotonic() + START_WITHIN_S
-        while not (found := LISTENING.search(self.log.read_text())):
-            assert self.process.poll() is None, f"the service did not start: {self.log.read_text()}"
+        while not (found := LISTENING.search(self.log.read_text())) or not _is_ready(found[1]):
+            assert self.runs(), f"the service did not start: {self.log.read_text()}"
             assert time.monotonic() < deadline, "the service did not start in time"
             time.sleep(0.01)
         self.address = found[1]
-        while not self.is_ready():
-            assert time.monotonic() < deadline, "the service was not ready in time"
-            time.sleep(0.01)
-        return self
 
-    def is_ready(self) -> bool:
-        """True when the service says that it can serve."""
-        try:
-            return httpx.get(f"{self.address}/readyz", timeout=8).status_code == 200
-        except httpx.TransportError:
-            return False
+    def runs(self) -> bool:
+        """True while the process runs."""
+        if isinstance(self.process, subprocess.Popen):
+            return self.process.poll() is None
+        return self.process is not None and self.process.is_alive()
+
+    def wait(self, seconds: float) -> int:
+        """Wait for the process to end; returns its exit code."""
+        assert self.process
+        if isinstance(self.process, subprocess.Popen):
+            return self.process.wait(seconds)
+        self.process.join(seconds)
+        code = self.process.exitcode
+        assert code is not None, f"the process did not end within {seconds} s"
+        return code
+
+    def signal(self, number: signal.Signals) -> None:
+        """Send the process a signal."""
+        os.kill(self.pid, number)
 
     def kill(self) -> None:
-        """End it as a power cut or a crash would: without a word of warning."""
-        self.process.kill()
-        self.process.wait(10)
+        """End it as a crash would: without a word of warning."""
+        self.signal(signal.SIGKILL)
+        self.wait(10)
 
     def stop(self) -> int:
         """Ask it to stop; returns its exit code."""
-        self.process.send_signal(signal.SIGTERM)
-        return self.process.wait(15)
+        self.signal(signal.SIGTERM)
+        return self.wait(15)
 
     def end(self) -> None:
         """Make sure that it no longer runs."""
-        if self.starts and self.process.poll() is None:
+        if self.runs():
             self.kill()
 
     def lines(self) -> list[dict[str, Any]]:
@@ -92,10 +132,28 @@ class ServiceProcess:
 
     def memory(self) -> int:
         """Resident memory in bytes."""
-        status = Path(f"/proc/{self.process.pid}/status").read_text()
+        status = Path(f"/proc/{self.pid}/status").read_text()
         found = re.search(r"VmRSS:\s+(\d+) kB", status)
         assert found
         return int(found[1]) * 1024
+
+
+def _serve(environment: dict[str, str], log: str) -> None:
+    """Serve, in a process that was forked."""
+    with open(log, "wb", buffering=0) as file:
+        os.dup2(file.fileno(), 1)
+        os.dup2(file.fileno(), 2)
+    from service.web.server import serve
+    from service.web.settings import settings
+
+    serve(settings(environment))
+
+
+def _is_ready(address: str) -> bool:
+    try:
+        return httpx.get(f"{address}/readyz", timeout=8).status_code == 200
+    except httpx.TransportError:
+        return False
 
 
 @dataclass

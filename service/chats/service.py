@@ -16,7 +16,9 @@ from service.chats.schemas import NewMessage, Opening
 from service.chats.tables import Chat
 from service.consultation import Consultation, Turn, Units
 
-MOST_MESSAGES = 100  # each is answered from all before it
+# every message is answered from all before it: these bound what one answer can cost
+MOST_MESSAGES = 100
+MOST_TEXT = 40_000
 Consult = Callable[[Sequence[Turn], Units | None], Consultation]
 
 
@@ -93,8 +95,8 @@ def _answer(
 ) -> Answered:
     """Consult on everything said so far and this, and store both."""
     before = chats.said(chat)
-    if len(before) >= MOST_MESSAGES:
-        raise ChatIsFull(f"A chat holds {MOST_MESSAGES} messages. Open a new one.")
+    if len(before) >= MOST_MESSAGES or sum(len(each.text) for each in before) + len(text) > MOST_TEXT:
+        raise ChatIsFull(f"A chat holds {MOST_MESSAGES} messages and {MOST_TEXT} characters. Open a new one.")
     turns = [Turn(text=each.text, facts=json.loads(each.facts)) for each in before]
     consultation = consult([*turns, Turn(text=text, facts=facts)], chat.units)  # type: ignore[arg-type]
     return chats.add(

@@ -15,7 +15,9 @@ import calculators
 import knowledge
 from service.chats import endpoints as chats
 from service.chats.listening import Listening
+from service.consultation import Turn
 from service.consulting import endpoints as consulting
+from service.consulting.asking import ask
 from service.storage.engine import open_database
 from service.web import health, problems
 from service.web.headers import SecurityHeaders
@@ -46,6 +48,7 @@ FIELDS = {
 def open_services(settings: Settings) -> Services:
     """Load the knowledge and open the database. Raises KnowledgeFaults or CannotOpen: nothing is served on less."""
     tree = knowledge.shipped() if settings.knowledge is None else knowledge.load(settings.knowledge)
+    ask([Turn(text="hello")], tree, None)  # the first consultation prepares what all others use: not a customer's wait
     return Services(settings, open_database(settings.database), tree)
 
 

@@ -11,6 +11,7 @@ import time
 from collections.abc import Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import ExitStack
+from uuid import UUID
 
 import httpx
 import psycopg
@@ -19,6 +20,7 @@ from sqlalchemy import create_engine
 from sqlalchemy.orm import Session
 
 from service.chats.repository import ChatRepository
+from service.chats.service import hashed
 from service.storage.engine import open_database
 from tests.serving import HTTP, Customer, Event, ServiceProcess, events_of, lines_of, rows
 
@@ -179,11 +181,10 @@ def open_stream(customer: Customer, receive_buffer: int | None = None) -> socket
 
 
 def test_clients_that_never_read_cost_little_and_are_dropped(make, sqlite_url) -> None:
+    customer = Customer("")
+    customer.chat = str(a_long_chat(sqlite_url, customer.token))
     service = make(sqlite_url, write_seconds=1, streams_per_chat=100).start()
-    customer = Customer(service.address)
-    customer.open()
-    for number in range(100):
-        customer.say(f"{number} {'very long words ' * 240}")
+    customer.address = service.address
     before = service.memory()
     deaf = [open_stream(customer, receive_buffer=4096) for _ in range(40)]
     wait_for(lambda: len(dropped(service)) == len(deaf), seconds=20)
@@ -191,6 +192,18 @@ def test_clients_that_never_read_cost_little_and_are_dropped(make, sqlite_url) -
     for connection in deaf:
         connection.close()
     assert numbers(customer.events(most=200)) == list(range(1, 201))
+
+
+def a_long_chat(url: str, token: str) -> UUID:
+    """Store a chat whose events are more than a connection takes in without being read: 2 MB."""
+    database = open_database(url)
+    with Session(database.writers, expire_on_commit=False) as session, session.begin():
+        chats = ChatRepository(session)
+        chat = chats.open(hashed(token), None)
+        for number in range(1, 101):
+            chats.add(chat, number, f"m{number}", ("words", "{}"), ("revision", f'{{"words":"{"long " * 4000}"}}'))
+    database.close()
+    return chat.id
 
 
 def dropped(service):
@@ -229,15 +242,15 @@ def status_of_a_stream(customer: Customer) -> int:
 
 @pytest.mark.parametrize("workers", [1, 2])
 def test_stopping_ends_idle_streams_within_a_second_and_the_process_soon_after(make, postgres_url, workers) -> None:
-    service = make(postgres_url, streams_per_chat=100, workers=workers).start()
+    service = make(postgres_url, streams_per_chat=100, workers=workers, command=workers > 1).start()
     customer = Customer(service.address)
     customer.open()
     with ThreadPoolExecutor(50) as threads:
         followers = [threads.submit(until_the_end, customer) for _ in range(50)]
         time.sleep(1.5)
         asked = time.monotonic()
-        service.process.send_signal(signal.SIGTERM)
-        service.process.wait(5)
+        service.signal(signal.SIGTERM)
+        service.wait(5)
         told = [follower.result() for follower in followers]
     assert max(ended for ended, _retry in told) - asked < 1 + 0.6 * (workers - 1)  # the parent looks every 0.5 s
     assert len({retry for _ended, retry in told}) > 10

@@ -193,7 +193,7 @@ def test_every_acknowledged_message_was_synced_to_the_disk_first(make, sqlite_ur
     for _ in range(20):
         assert customer.say("my keg leaks").status_code == 201
     assert synced(trace) - before >= 20
-    subprocess.run(["kill", "-TERM", str(child_of(service.process.pid))], check=True)
+    subprocess.run(["kill", "-TERM", str(child_of(service.pid))], check=True)
 
 
 def synced(trace) -> int:
@@ -207,14 +207,15 @@ def child_of(pid: int) -> int:
 
 def test_a_second_process_on_one_sqlite_file_is_refused_with_one_clear_line(make, sqlite_url) -> None:
     make(sqlite_url).start()
-    second = make(sqlite_url)
-    assert second.launch().wait(20) == 2
+    second = make(sqlite_url, command=True)
+    second.launch()
+    assert second.wait(30) == 2
     last = second.log.read_text().splitlines()[-1]
     assert last.startswith("spile: Another process is using ")
     assert "use PostgreSQL" in last
 
 
 def test_the_start_says_that_an_old_sqlite_allows_one_process(make, sqlite_url) -> None:
-    service = make(sqlite_url).start()
+    service = make(sqlite_url, command=True).start()
     said = [line["message"] for line in service.lines() if line["logger"] == "spile.storage"]
     assert any("one process, one writing connection" in message for message in said)

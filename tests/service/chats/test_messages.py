@@ -64,6 +64,12 @@ def test_a_chat_holds_so_many_messages_and_then_says_so(chat, monkeypatch) -> No
     assert [reply.status_code for reply in replies] == [201, 201, 409]
 
 
+def test_a_chat_holds_so_much_text_and_then_says_so(chat) -> None:
+    replies = [say(chat, client_id=f"m-{number}", text="a" * 4000) for number in range(11)]
+    assert [reply.status_code for reply in replies] == [201] * 10 + [409]
+    assert "40000 characters" in replies[-1].json()["detail"]
+
+
 def test_a_message_with_a_fact_that_cannot_be_is_refused_and_not_kept(chat) -> None:
     refused = say(chat, text="so cold", facts={"beer_temperature": "900 degC"})
     assert refused.status_code == 422

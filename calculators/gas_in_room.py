@@ -126,7 +126,7 @@ def gas_in_room(
         if room_volume is not None and co2_flow is not None:
             made = co2_flow / 1000.0 / density / (air_changes * room_volume)
             found["steady_concentration"] = min(1e6, outside_concentration + 1e6 * made)
-        start = _start(start_concentration, found)
+        start = clearing_from(start_concentration, found)
         if start is not None:
             found["time_to_clear"] = 60.0 * room_air.hours_to_clear(
                 start, limits.working_day, outside_concentration, air_changes
@@ -140,7 +140,8 @@ def _gathered(share: float, outside: float) -> dict[str, float]:
     return {"mean_concentration": min(1e6, mean), "low_concentration": min(1e6, low)}
 
 
-def _start(told: float | None, found: Found) -> float | None:
+def clearing_from(told: float | None, found: Found) -> float | None:
+    """ppm that has to clear: as measured, or else the highest mean found; None where neither is known."""
     if told is not None:
         return told
     reckoned = [found[name] for name in ("mean_concentration", "steady_concentration") if name in found]
@@ -188,7 +189,7 @@ def _working(given: Given, found: Found) -> Iterator[str]:
         )
     if "time_to_clear" in found:
         yield (
-            f"to clear = ln(({_start(given['start_concentration'], found):.0f} - {outside:.0f}) / "
+            f"to clear = ln(({clearing_from(given['start_concentration'], found):.0f} - {outside:.0f}) / "
             f"({found['limit_working_day']:.0f} - {outside:.0f})) / {given['air_changes']:.2f} per h "
             f"= {found['time_to_clear']:.0f} min"
         )

@@ -12,13 +12,14 @@ from __future__ import annotations
 
 from calculators.units.converting import convert, factor, kind_of, registry
 from calculators.units.parsing import example, has_unit, parse, split
-from calculators.units.showing import both_systems, in_system, show
+from calculators.units.showing import both_systems, figure, in_system, show, symbol, unit_in
 
 __all__ = [
     "both_systems",
     "convert",
     "example",
     "factor",
+    "figure",
     "has_unit",
     "in_system",
     "kind_of",
@@ -26,4 +27,6 @@ __all__ = [
     "registry",
     "show",
     "split",
+    "symbol",
+    "unit_in",
 ]

@@ -151,6 +151,16 @@ def show(value: float, unit: str) -> str:
     return (text[1:] if text[0] == "-" and not float(text) else text) + symbol
 
 
+def figure(value: float, unit: str) -> str:
+    """The figure alone, for a column whose head tells the unit: always with the unit's decimals, never a larger unit.
+
+    >>> figure(0.3, "L"), figure(2.0, "bar")
+    ('0.3', '2.00')
+    """
+    text = f"{value:.{_style(unit).decimals}f}"
+    return text[1:] if text[0] == "-" and not float(text) else text
+
+
 @cache
 def _views(unit: str) -> dict[System, tuple[str, float, float]]:
     """The unit shown in each system, and the straight line (scale, offset) that leads to it."""
@@ -180,3 +190,21 @@ def in_system(value: float, unit: str, system: System) -> str:
     """``value`` in one system only: for a sentence that must stay short."""
     wanted, scale, offset = _views(unit)[system]
     return show(value * scale + offset, wanted)
+
+
+def unit_in(unit: str, system: System) -> str:
+    """The unit in which that system shows a figure given in ``unit``.
+
+    >>> unit_in("bar", "us"), unit_in("SG", "us")
+    ('psi', 'SG')
+    """
+    return _views(unit)[system][0]
+
+
+def symbol(unit: str) -> str:
+    """How a unit is written after its figure; nothing where it is not written at all.
+
+    >>> symbol("degC"), symbol("SG")
+    ('°C', '')
+    """
+    return _style(unit).symbol.strip()

@@ -1,0 +1,58 @@
+"""The list of pictures: every module of this package that uses ``@picture``. Nothing else is edited."""
+
+from __future__ import annotations
+
+import pkgutil
+from collections.abc import Callable, Mapping
+from functools import cache
+from importlib import import_module
+from types import MappingProxyType
+from typing import NamedTuple
+
+from calculators.core import BadInput, Calculation, System
+from calculators.pictures.chart import Chart
+
+Charting = Callable[[Calculation, System], Chart]
+
+
+class Pictured(NamedTuple):
+    """A picture that can be made: of which calculator, and the function that charts one calculation of it."""
+
+    calculator: str
+    chart: Charting
+
+
+_registered: dict[str, Pictured] = {}
+
+
+def picture(name: str, *, calculator: str) -> Callable[[Charting], Charting]:
+    """Make a picture of a function that charts a calculation of ``calculator``."""
+
+    def made(chart: Charting) -> Charting:
+        if name in _registered:
+            raise ValueError(f"two pictures are called {name!r}")
+        _registered[name] = Pictured(calculator, chart)
+        return chart
+
+    return made
+
+
+@cache
+def _pictures() -> Mapping[str, Pictured]:
+    package = import_module("calculators.pictures")
+    for module in pkgutil.iter_modules(package.__path__):
+        import_module(f"calculators.pictures.{module.name}")
+    return MappingProxyType(dict(sorted(_registered.items())))
+
+
+def names() -> tuple[str, ...]:
+    """The names of all pictures, in alphabetical order."""
+    return tuple(_pictures())
+
+
+def get(name: str) -> Pictured:
+    """The picture of that name; raises BadInput with the names there are."""
+    try:
+        return _pictures()[name]
+    except KeyError:
+        raise BadInput("picture", f"there is no picture {name!r}. There are: {', '.join(names())}.") from None

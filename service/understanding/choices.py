@@ -10,6 +10,7 @@ from service.understanding.terms import Hit, Word, denied
 
 MEANT = "meant-to-be"
 MEANT_REACH = 4
+DENIAL_REACH = 2
 MEANT_WEIGHT = 0.5
 SAID_AGAIN = 0.01
 WORDS_BETWEEN_ALTERNATIVES = 8
@@ -49,7 +50,7 @@ def _weigh(choices: Sequence[Choice], words: Sequence[Word], places: Mapping[str
             continue
         if choice.needs and not any(group in places for group in choice.needs):
             continue
-        said = [hit for group in choice.words for hit in places.get(group, ()) if not denied(words, hit.first) or choice.value is False]
+        said = [hit for group in choice.words for hit in places.get(group, ()) if not denied(words, hit.first, DENIAL_REACH) or choice.value is False]
         if not said:
             continue
         weight = choice.weight + SAID_AGAIN * len(said) + MEANT_WEIGHT * any(_meant(hit, places) for hit in said)

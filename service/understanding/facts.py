@@ -21,12 +21,12 @@ REACH = 6
 NEARNESS = (1.0, 0.92, 0.84, 0.74, 0.62, 0.5, 0.4)
 OVER_A_COMMA, OVER_A_STOP, OVER_ITS_LIKE, OVER_A_FIGURE = 0.75, 0.3, 0.4, 0.85
 NEEDED = 1.0
-BARE_NEEDS_CUE, BARE_WORD_NEEDS_CUE, BARE_BASE = 0.7, 1.6, 0.4
+BARE_NEEDS_CUE, BARE_WORD_NEEDS_CUE, BARE_VOLUME_NEEDS_CUE, BARE_BASE = 0.7, 1.6, 2.0, 0.4
 LIKELY = 0.5
 IMPLIED = 0.8
 TOO_CLOSE = 0.05
 PLAINLY_SAID = 1.5
-CUED, STANDS_ALONE, ALIKE = 0.8, 1.4, 0.6
+CUED, STANDS_ALONE, ALIKE = 0.8, 1.15, 0.6
 PLAIN = 2.5
 STILL_WORT = 0.6
 NO_CUES = Cues()
@@ -36,7 +36,7 @@ MOST_OF_A_KIND = 9
 SAME = 1e-6
 US_UNITS = frozenset({"degF", "psi", "gal", "qt", "oz", "lb", "ft", "inch", "ft3"})
 METRIC_UNITS = frozenset({"degC", "bar", "kPa", "L", "g", "kg", "m", "mm", "m3"})
-SURELY_FAHRENHEIT, SURELY_CELSIUS = 40.0, 26.0
+SURELY_FAHRENHEIT, WARMEST_COLD, COLD = 26.0, 18.0, "cold-place"
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,16 +178,16 @@ class FactReader:
             passed = max(passed, _sum(self._passed.get("any", NO_CUES), near, ()))
         made = _Candidate(quantity, {}, {}, passed, {})
         for name, fact in facts.items():
-            if fact.units and quantity.unit not in fact.units:
+            if fact.units and not bare and quantity.unit not in fact.units:
                 continue
             if fact.needs and not any(group in anywhere for group in fact.needs):
                 continue
             cues = _sum(fact, near, ())
-            if bare and cues < (BARE_WORD_NEEDS_CUE if quantity.said.isalpha() and quantity.value < 13 else BARE_NEEDS_CUE):
+            if bare and cues < _cue_needed(quantity, kind):
                 continue
             base = min(fact.base, BARE_BASE) + ALIKE * (kind in usual.units) if bare else fact.base
             score = base + cues + sum(fact.anywhere.get(group, 0.0) for group in anywhere) - quantity.implied * IMPLIED
-            if (said := _scale(quantity, fact, usual)) is None:
+            if (said := _scale(quantity, fact, usual, cold=any(one.group == COLD for one in near))) is None:
                 made.unlikely[name] = score
                 continue
             score += _likely(said[0], fact.likely)
@@ -195,6 +195,13 @@ class FactReader:
             if cues >= CUED:
                 made.cued.add(name)
         return made
+
+
+def _cue_needed(quantity: Quantity, kind: str) -> float:
+    """How plainly the words must point to a fact for a figure without a unit; "two" is rarely a reading."""
+    if kind == "volume":
+        return BARE_VOLUME_NEEDS_CUE
+    return BARE_WORD_NEEDS_CUE if quantity.said.isalpha() and quantity.value < 13 else BARE_NEEDS_CUE
 
 
 def _sum(cues: Cues, near: Iterable[Near], anywhere: Iterable[str]) -> float:
@@ -224,9 +231,11 @@ def in_unit(value: float, unit: str, to: str) -> float:
     return convert(value, CATALOGUE_NAMES.get(unit, unit), CATALOGUE_NAMES.get(to, to))
 
 
-def _scale(quantity: Quantity, fact: FactReading, usual: Usual) -> tuple[float, float | None, float | None] | None:
+def _scale(
+    quantity: Quantity, fact: FactReading, usual: Usual, *, cold: bool
+) -> tuple[float, float | None, float | None] | None:
     """The value (and range) in the fact's own unit, or None where it cannot be right."""
-    unit = _unit(quantity, fact, usual)
+    unit = _unit(quantity, fact, usual, cold=cold)
     if unit is None:
         return None
     value, low, high = (None if v is None else in_unit(v, unit, fact.unit) for v in (quantity.value, quantity.low, quantity.high))
@@ -235,7 +244,7 @@ def _scale(quantity: Quantity, fact: FactReading, usual: Usual) -> tuple[float, 
     return value, low, high
 
 
-def _unit(quantity: Quantity, fact: FactReading, usual: Usual) -> str | None:
+def _unit(quantity: Quantity, fact: FactReading, usual: Usual, *, cold: bool) -> str | None:
     """The unit said, or the one that is meant where only one is possible."""
     if quantity.unit not in (None, "deg", "points"):
         return quantity.unit
@@ -243,11 +252,11 @@ def _unit(quantity: Quantity, fact: FactReading, usual: Usual) -> str | None:
         return "SG"
     said = usual.units.get(fact.kind)
     if fact.kind == "gravity":
-        return said if said in EXTRACT else None
+        return said if said in EXTRACT else fact.unit if fact.unit in EXTRACT else None
     if said:
         return said
     if fact.kind == "temperature":
-        return _degrees(quantity.value, fact, usual.metric)
+        return _degrees(quantity.value, fact, usual.metric, cold=cold)
     if fact.kind == "volume":
         return "L" if usual.metric > 0 else "gal"
     if fact.kind == "pressure":
@@ -255,15 +264,15 @@ def _unit(quantity: Quantity, fact: FactReading, usual: Usual) -> str | None:
     return fact.unit
 
 
-def _degrees(value: float, fact: FactReading, metric: int) -> str | None:
+def _degrees(value: float, fact: FactReading, metric: int, *, cold: bool) -> str | None:
     """Fahrenheit or Celsius, by what is plausible and by the other units of the message."""
     low, high = fact.likely or fact.between
-    celsius = low <= value <= high
+    celsius = low <= value <= (min(high, WARMEST_COLD) if cold else high)
     fahrenheit = low <= in_unit(value, "degF", "degC") <= high
     if celsius and fahrenheit:
         if metric:
             return "degC" if metric > 0 else "degF"
-        return "degF" if value >= SURELY_CELSIUS else "degC"
+        return "degF" if value >= SURELY_FAHRENHEIT else "degC"
     return "degC" if celsius else "degF" if fahrenheit else None
 
 

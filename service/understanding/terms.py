@@ -158,9 +158,9 @@ def as_words(text: str, tokens: Sequence[Token], quantities: Sequence[Quantity],
     return words
 
 
-def denied(words: Sequence[Word], at: int) -> bool:
+def denied(words: Sequence[Word], at: int, reach: int = DENIAL_REACH) -> bool:
     """Whether a denial stands close before a word, in the same part of the sentence."""
-    for back in range(at - 1, max(-1, at - 1 - DENIAL_REACH), -1):
+    for back in range(at - 1, max(-1, at - 1 - reach), -1):
         if words[back].part != words[at].part:
             return False
         if words[back].word in DENIALS:

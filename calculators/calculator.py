@@ -137,8 +137,7 @@ class Calculator:
         for name, reading in results.items():
             if self.results[name].echoes and name in taken:
                 continue
-            low, high = (units.in_system(end, reading.unit, system) for end in (reading.low, reading.high))
-            yield f"{_words(name)} = {units.both_systems(reading.value, reading.unit, system)}, from {low} to {high}"
+            yield f"{_words(name)} = {units.both_systems(reading.value, reading.unit, system)}{_range(reading, system)}"
 
     def _out_of_range(self, readings: Mapping[str, Reading]) -> Iterable[str]:
         for name, reading in readings.items():
@@ -187,6 +186,13 @@ def _told(name: str, specs: Sequence[Spec], texts: Mapping[str, str]) -> Mapping
     if [spec.name for spec in specs] != list(texts):
         raise ValueError(f"{name}: the docstring describes {list(texts)}, the code has {[s.name for s in specs]}")
     return MappingProxyType({spec.name: replace(spec, description=texts[spec.name]) for spec in specs})
+
+
+def _range(reading: Reading, system: System) -> str:
+    if reading.low == reading.high:
+        return ""
+    low, high = (units.in_system(end, reading.unit, system) for end in (reading.low, reading.high))
+    return f", from {low} to {high}"
 
 
 @cache

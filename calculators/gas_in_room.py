@@ -136,7 +136,7 @@ def gas_in_room(
 
 def _gathered(share: float, outside: float) -> dict[str, float]:
     """The mean where gas of ``share`` of the room's volume is mixed in, and the air low down."""
-    mean, low = (outside + 1e6 * part for part in (share, room_air.LOW_LAYER * share))
+    mean, low = outside + 1e6 * share, outside + 1e6 * room_air.LOW_LAYER * share
     return {"mean_concentration": min(1e6, mean), "low_concentration": min(1e6, low)}
 
 
@@ -144,8 +144,8 @@ def clearing_from(told: float | None, found: Found) -> float | None:
     """ppm that has to clear: as measured, or else the highest mean found; None where neither is known."""
     if told is not None:
         return told
-    reckoned = [found[name] for name in ("mean_concentration", "steady_concentration") if name in found]
-    return max(reckoned, default=None)
+    mean, steady = found.get("mean_concentration"), found.get("steady_concentration")
+    return steady if mean is None else mean if steady is None else max(mean, steady)
 
 
 @gas_in_room.checks

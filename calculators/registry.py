@@ -28,10 +28,14 @@ def register(calculator: Calculator) -> None:
 @cache
 def calculators() -> Mapping[str, Calculator]:
     """Every calculator by name, in alphabetical order."""
-    package = import_module("calculators")
-    for module in pkgutil.iter_modules(package.__path__):
-        import_module(f"calculators.{module.name}")
+    import_modules("calculators")
     return MappingProxyType(dict(sorted(_registered.items())))
+
+
+def import_modules(package: str) -> None:
+    """Import every module of a package, so that each puts itself into its list."""
+    for module in pkgutil.iter_modules(import_module(package).__path__):
+        import_module(f"{package}.{module.name}")
 
 
 def names() -> tuple[str, ...]:

@@ -25,6 +25,7 @@ LAMINAR, TURBULENT = 2040.0, 4000.0
 """Below the first Reynolds number the flow is laminar, above the second surely turbulent; between, either."""
 MAY_BE_LAMINAR = "Reynolds number below 4000: the flow may be laminar, and the line may then spend only half as much."
 _ROUGHNESS = 1.5e-6
+_LN_10 = log(10.0)
 _BEER_TO_WATER = 2.42 / 1.4685
 
 
@@ -78,11 +79,10 @@ def friction_factor(reynolds: float, roughness: float) -> float:
     """
     if reynolds <= LAMINAR:
         return 64.0 / max(reynolds, 1e-9)
-    x = -1.8 * log10((roughness / 3.7) ** 1.11 + 6.9 / reynolds)  # 1/√f by Haaland's fit, within 2 %
     rough, smooth = roughness / 3.7, 2.51 / reynolds
-    for _ in range(2):  # Newton on Colebrook's equation
-        inside = rough + smooth * x
-        x -= (x + 2.0 * log10(inside)) / (1.0 + 2.0 * smooth / (log(10.0) * inside))
+    x = -1.8 * log10(rough**1.11 + 6.9 / reynolds)  # 1/√f by Haaland's fit, within 1 %
+    inside = rough + smooth * x  # one step of Newton's on Colebrook's equation: within 0.005 %
+    x -= (x + 2.0 * log10(inside)) / (1.0 + 2.0 * smooth / (_LN_10 * inside))
     return x**-2
 
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import pkgutil
 from collections.abc import Callable, Mapping
 from functools import cache
-from importlib import import_module
 from types import MappingProxyType
 from typing import NamedTuple
 
 from calculators.core import BadInput, Calculation, System
 from calculators.pictures.chart import Chart
+from calculators.registry import import_modules
 
 Charting = Callable[[Calculation, System], Chart]
 
@@ -39,9 +38,7 @@ def picture(name: str, *, calculator: str) -> Callable[[Charting], Charting]:
 
 @cache
 def _pictures() -> Mapping[str, Pictured]:
-    package = import_module("calculators.pictures")
-    for module in pkgutil.iter_modules(package.__path__):
-        import_module(f"calculators.pictures.{module.name}")
+    import_modules("calculators.pictures")
     return MappingProxyType(dict(sorted(_registered.items())))
 
 

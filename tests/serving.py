@@ -12,7 +12,7 @@ import sqlite3
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from multiprocessing.process import BaseProcess
@@ -232,6 +232,14 @@ def lines_of(response: httpx.Response) -> Iterator[str]:
     for piece in response.iter_text():
         *whole, rest = re.split("\r\n|\r|\n", rest + piece)
         yield from whole
+
+
+def wait_for(happened: Callable[[], bool], seconds: float) -> None:
+    """Wait until it has happened."""
+    deadline = time.monotonic() + seconds
+    while not happened():
+        assert time.monotonic() < deadline, "it did not happen in time"
+        time.sleep(0.05)
 
 
 def rows(database: str, query: str) -> list[tuple[Any, ...]]:

@@ -31,6 +31,16 @@ bearer = HTTPBearer(auto_error=False, description="the chat's token: 128 random 
 Credentials = Annotated[HTTPAuthorizationCredentials | None, Depends(bearer)]
 
 
+AN_EVENT = {
+    "type": "object",
+    "properties": {
+        "id": {"type": "string", "description": "the event's number in its chat"},
+        "event": {"type": "string", "enum": ["message", "consultation"]},
+        "data": {"type": "string", "contentMediaType": "application/json", "description": "MessageSaid, or the answer"},
+    },
+}
+
+
 async def _token_given(credentials: Credentials) -> str:
     if credentials is None or not TOKEN.fullmatch(credentials.credentials):
         raise NoToken
@@ -51,7 +61,13 @@ async def _key(chat_id: str, token: Annotated[str, Depends(_token_given)]) -> se
 WithKey = Annotated[service.Key, Depends(_key)]
 
 
-@router.post("", status_code=201, response_model=ChatOpened, responses=problems(NoToken, AlreadySaid, *WITH_BODY))
+@router.post(
+    "",
+    status_code=201,
+    response_model=ChatOpened,
+    responses=problems(NoToken, AlreadySaid, *WITH_BODY),
+    openapi_extra={"security": [{}]},  # the token may be left out
+)
 async def open_chat(
     services: WithServices,
     token: Annotated[str, Depends(_token_or_new)],
@@ -91,7 +107,7 @@ async def get_chat(key: WithKey, services: WithServices) -> Response:
     responses={
         200: {
             "description": "The chat's events, as they come.",
-            "content": {"text/event-stream": {"schema": {"type": "string"}}},
+            "content": {"text/event-stream": {"schema": AN_EVENT}},
         },
         **problems(NoToken, ChatNotFound, TooManyStreams, Invalid),
     },

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import logging
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from typing import Any
@@ -28,6 +29,7 @@ from service.web.services import Services
 from service.web.settings import Settings
 from service.web.stopping import on_stop
 
+log = logging.getLogger("spile.web")
 ABOUT = "The help desk of a home-brewing supply shop. Errors are RFC 9457 problem details."
 FIELDS = {
     "text",
@@ -90,6 +92,7 @@ async def _while_serving(app: FastAPI) -> AsyncIterator[None]:
     """Look for news while the service runs; give everything back when it stops."""
     services: Services = app.state.services
     looking = asyncio.create_task(services.news.keep_fresh(services.database))
+    looking.add_done_callback(_say_if_it_failed)
     listening = None
     if services.database.is_postgres:
         listening = Listening(services.database, services.news, asyncio.get_running_loop())
@@ -103,6 +106,11 @@ async def _while_serving(app: FastAPI) -> AsyncIterator[None]:
         if listening:
             listening.stop()
         services.close()
+
+
+def _say_if_it_failed(task: asyncio.Task[None]) -> None:
+    if not task.cancelled() and task.exception():
+        log.error("nobody looks for news any more", exc_info=task.exception())
 
 
 def _names(services: Services) -> frozenset[str]:

@@ -13,7 +13,7 @@ import pytest
 from service.storage.engine import open_database
 from service.storage.errors import CannotOpen
 from tests.conftest import PostgresServer
-from tests.serving import HTTP, Customer
+from tests.serving import HTTP, Customer, wait_for
 
 
 @pytest.fixture
@@ -34,13 +34,6 @@ def signal_all(server: PostgresServer, number: signal.Signals) -> None:
         os.kill(each, number)
 
 
-def until(right, seconds: float) -> None:
-    deadline = time.monotonic() + seconds
-    while not right():
-        assert time.monotonic() < deadline, "it did not come right in time"
-        time.sleep(0.1)
-
-
 def test_a_database_that_hangs_or_dies_is_told_in_seconds_and_survived(make, server) -> None:
     url = server.create()
     service = make(url).start()
@@ -55,11 +48,11 @@ def test_a_database_that_hangs_or_dies_is_told_in_seconds_and_survived(make, ser
     assert HTTP.get(f"{service.address}/healthz").status_code == 200
     assert HTTP.get(f"{service.address}/readyz").status_code == 503
     signal_all(server, signal.SIGCONT)
-    until(lambda: customer.say("my keg leaks", "m1").status_code == 201, seconds=10)
+    wait_for(lambda: customer.say("my keg leaks", "m1").status_code == 201, seconds=10)
     server.stop(signal.SIGKILL)
     assert customer.say("it still does", "m2").status_code == 503
     server.start()
-    until(lambda: customer.say("it still does", "m2").status_code == 201, seconds=10)
+    wait_for(lambda: customer.say("it still does", "m2").status_code == 201, seconds=10)
     assert [said["client_id"] for said in customer.read().json()["messages"]] == ["m1", "m2"]
 
 

@@ -22,7 +22,7 @@ from sqlalchemy.orm import Session
 from service.chats.repository import ChatRepository
 from service.chats.service import hashed
 from service.storage.engine import open_database
-from tests.serving import HTTP, Customer, Event, ServiceProcess, events_of, lines_of, rows
+from tests.serving import HTTP, Customer, Event, ServiceProcess, events_of, lines_of, rows, wait_for
 
 EVIL = "a\r\n\r\nevent: x\nid: 7\rdata: y\n\n\u2028\u2029\x85 \ufeffü😀\x0b\x0c"
 
@@ -208,13 +208,6 @@ def a_long_chat(url: str, token: str) -> UUID:
 
 def dropped(service):
     return [line for line in service.lines() if line["message"].startswith("a stream was dropped")]
-
-
-def wait_for(happened, seconds: float) -> None:
-    deadline = time.monotonic() + seconds
-    while not happened():
-        assert time.monotonic() < deadline, "it did not happen in time"
-        time.sleep(0.05)
 
 
 def test_places_for_streams_are_limited_and_given_back_however_a_stream_ends(make, sqlite_url) -> None:

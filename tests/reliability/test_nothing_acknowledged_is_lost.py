@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 import httpx
 import pytest
 
-from tests.serving import Customer, ServiceProcess, rows
+from tests.serving import Customer, ServiceProcess, rows, wait_for
 
 WRITERS = 4
 MESSAGES_A_CHAT = 6
@@ -167,7 +167,8 @@ def test_clients_that_leave_at_any_moment_leave_nothing_half_done(make, any_url)
     assert len(said) == len(set(said))
     assert_whole(any_url)
     if "postgresql" in any_url:
-        assert rows(any_url, "select count(*) from pg_stat_activity where state like 'idle in transaction%'") == [(0,)]
+        open_transactions = "select count(*) from pg_stat_activity where state like 'idle in transaction%'"
+        wait_for(lambda: rows(any_url, open_transactions) == [(0,)], seconds=10)
 
 
 def send_a_part(customer: Customer) -> None:

@@ -1,4 +1,4 @@
-"""How figures and choices in a message become facts, and which words are danger: the shape of reading.yaml and hazards.yaml.
+"""How figures and choices become facts, and which words are danger: the shape of reading.yaml and hazards.yaml.
 
 A phrase is written as in the lexicon: plain words, `a|b` for either word, `..` for up to three words in between;
 plural, -ed and -ing need not be written. `0` stands for any figure.
@@ -14,7 +14,17 @@ from knowledge.base import FactName, Id, Model
 
 Phrase = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=400)]
 Kind = Literal[
-    "gravity", "temperature", "pressure", "volume", "mass", "time", "length", "carbonation", "acidity", "percent", "room"
+    "gravity",
+    "temperature",
+    "pressure",
+    "volume",
+    "mass",
+    "time",
+    "length",
+    "carbonation",
+    "acidity",
+    "percent",
+    "room",
 ]
 Weights = dict[Id, float]
 PLACES = frozenset({"highest", "lowest", "alone"})
@@ -35,13 +45,13 @@ class Cues(Model):
     `before`: the word stands before the figure, `after`: behind it, `anywhere`: somewhere in the message.
     """
 
-    before: Weights = {}
-    after: Weights = {}
-    anywhere: Weights = {}
+    before: Weights = Field(default_factory=dict)
+    after: Weights = Field(default_factory=dict)
+    anywhere: Weights = Field(default_factory=dict)
 
 
 class FactReading(Cues):
-    """One fact: what it can be (kind, units, plausible range in the catalogue's unit) and the words that point to it."""
+    """One fact: its kind, its units, its plausible range in the catalogue's unit, and the words that point to it."""
 
     kind: Kind
     units: tuple[str, ...] = ()
@@ -72,13 +82,13 @@ class Reading(Model):
     units: dict[str, UnitWords]
     kinds: dict[Kind, tuple[str, ...]]
     words: dict[Id, tuple[Phrase, ...]]
-    reach: dict[Id, int] = {}
-    hides: dict[Id, tuple[Id, ...]] = {}
-    bare: dict[Kind, tuple[Id, ...]] = {}
+    reach: dict[Id, int] = Field(default_factory=dict)
+    hides: dict[Id, tuple[Id, ...]] = Field(default_factory=dict)
+    bare: dict[Kind, tuple[Id, ...]] = Field(default_factory=dict)
     facts: dict[FactName, FactReading]
-    named: dict[FactName, tuple[Id, ...]] = {}
-    passed: dict[Kind | Literal["any"], Cues] = {}
-    choices: dict[FactName, tuple[Choice, ...]] = {}
+    named: dict[FactName, tuple[Id, ...]] = Field(default_factory=dict)
+    passed: dict[Kind | Literal["any"], Cues] = Field(default_factory=dict)
+    choices: dict[FactName, tuple[Choice, ...]] = Field(default_factory=dict)
 
     @model_validator(mode="after")
     def _words_are_there(self) -> Reading:
@@ -101,7 +111,7 @@ class Reading(Model):
 class HazardRule(Model):
     """One way to be in danger. All that is written must hold; a group that is denied ("no smell of gas") is not found.
 
-    `within`: the groups stand within so many words; `close`: the first two of them within so many.
+    `within`: the groups of `all` stand within so many words; those of `also` stand anywhere, those of `unless` nowhere.
     `above_rating`: this pressure is at or over what is marked on the vessel. `near_rating`: the gauge is at such a
     share of it or more. `sugar_over`: priming sugar, g/L of beer, in bottles. `gravity_over`: the beer in them, SG.
     """
@@ -109,7 +119,7 @@ class HazardRule(Model):
     hazard: Id
     all: tuple[Id, ...] = ()
     within: int = Field(12, ge=1)
-    close: int | None = None
+    also: tuple[Id, ...] = ()
     unless: tuple[Id, ...] = ()
     above_rating: FactName | None = None
     near_rating: float | None = Field(None, gt=0, le=1)
@@ -128,14 +138,13 @@ class HazardRules(Model):
     """Everything in hazards.yaml. Groups named `mask-…` hide the words inside them."""
 
     words: dict[Id, tuple[Phrase, ...]]
-    hides: dict[Id, tuple[Id, ...]] = {}
+    hides: dict[Id, tuple[Id, ...]] = Field(default_factory=dict)
     rules: tuple[HazardRule, ...]
 
     @model_validator(mode="after")
     def _words_are_there(self) -> HazardRules:
-        used = {group for rule in self.rules for group in (*rule.all, *rule.unless)}
+        used = {group for rule in self.rules for group in (*rule.all, *rule.also, *rule.unless)}
         used |= {group for mask, hidden in self.hides.items() for group in (mask, *hidden)}
         if missing := sorted(used - set(self.words)):
             raise ValueError(f"words: {', '.join(missing)} used but not listed")
         return self
-

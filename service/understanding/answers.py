@@ -10,9 +10,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from calculators import BadInput
 from knowledge.tables import ChoiceFact, QuantityFact, YesNoFact
 from knowledge.tables import Fact as FactSpec
-from service.understanding.facts import in_unit
 from service.understanding.model import Doubt, Fact, Quantity
 from service.understanding.normalise import stem
+from service.understanding.scales import in_unit
 from service.understanding.terms import Hit, Word, denied
 
 NOT_KNOWN, YES, NO = "not-known", "says-yes", "says-no"
@@ -131,5 +131,3 @@ def _yes_no(asked: str, _spec: YesNoFact, words: Sequence[Word], hits: Sequence[
     if unsure or not answers:
         return None
     return Fact(asked, answers[0][1] == YES, said=words[answers[0][0]].word)
-
-

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from knowledge.reading import Choice, Reading
+from service.understanding.facts import said_kind
 from service.understanding.model import Fact
 from service.understanding.terms import Hit, Word, denied
 
@@ -29,7 +30,7 @@ class ChoiceReader:
             places.setdefault(hit.group, []).append(hit)
         for at, word in enumerate(words):
             if word.quantity:
-                places.setdefault(f"said-{word.keys[1][2:]}", []).append(Hit("", at, at + 1))
+                places.setdefault(said_kind(word), []).append(Hit("", at, at + 1))
         found = {}
         for name, choices in self._choices.items():
             best = _weigh(choices, words, places)
@@ -50,7 +51,9 @@ def _weigh(choices: Sequence[Choice], words: Sequence[Word], places: Mapping[str
             continue
         if choice.needs and not any(group in places for group in choice.needs):
             continue
-        said = [hit for group in choice.words for hit in places.get(group, ()) if not denied(words, hit.first, DENIAL_REACH) or choice.value is False]
+        said = [hit for group in choice.words for hit in places.get(group, ())]
+        if choice.value is not False:
+            said = [hit for hit in said if not denied(words, hit.first, DENIAL_REACH)]
         if not said:
             continue
         weight = choice.weight + SAID_AGAIN * len(said) + MEANT_WEIGHT * any(_meant(hit, places) for hit in said)

@@ -30,7 +30,9 @@ class CorrectionReader:
             return None
         starts = [hit.last for hit in hits if hit.group == THAT_WAS]
         named = [(hit.first, self._named[hit.group]) for hit in hits if hit.group in self._named]
-        return next((name for first, name in sorted(named) if any(0 <= first - start <= REACH for start in starts)), None)
+        return next(
+            (name for first, name in sorted(named) if any(0 <= first - start <= REACH for start in starts)), None
+        )
 
     def meant(self, hits: Sequence[Hit]) -> bool:
         """Whether the message takes something back."""
@@ -65,4 +67,8 @@ def _latest(before: Mapping[str, Fact], kinds: Mapping[str, str], moved: str) ->
 
 
 def _alike(before: Mapping[str, Fact], kinds: Mapping[str, str], name: str) -> list[Fact]:
-    return [fact for fact in before.values() if name in kinds and kinds.get(fact.name) == kinds[name] and fact.value is not None]
+    return [
+        fact
+        for fact in before.values()
+        if name in kinds and kinds.get(fact.name) == kinds[name] and fact.value is not None
+    ]

@@ -6,6 +6,7 @@ that is denied does not count.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
@@ -14,7 +15,7 @@ from knowledge.reading import HazardRule, HazardRules
 from service.understanding.model import Fact, HazardFound
 from service.understanding.terms import Hit, Terms, Word, denied
 
-MOST_PLACES = 12
+MOST_PLACES, LONGEST_PHRASE = 12, 12
 MALT_EXTRACT = 0.68
 """Sugar that ferments in a gram of dry malt extract, against a gram of dextrose (common practice)."""
 
@@ -34,16 +35,22 @@ class HazardFinder:
         places = _places(words, self._terms.find(words))
         found: dict[str, HazardFound] = {}
         for rule in self._rules:
-            if rule.hazard in found or any(group in places for group in rule.unless):
-                continue
-            if rule.problem and (found or rule.problem != problem):  # the trouble speaks where no words did
+            if rule.hazard in found or not _may_hold(rule, places, problem, bool(found)):
                 continue
             if not facts_hold(rule, facts):
                 continue
             hits = _together(rule, places) if rule.all else ()
             if hits is not None:
-                found[rule.hazard] = HazardFound(rule.hazard, _said(text, words, hits) or _said_facts(rule, facts) or text.strip())
+                found[rule.hazard] = HazardFound(
+                    rule.hazard, _said(text, words, hits) or _said_facts(rule, facts) or text.strip()
+                )
         return tuple(found.values())
+
+
+def _may_hold(rule: HazardRule, places: Mapping[str, Sequence[Hit]], problem: str | None, found: bool) -> bool:
+    if any(group in places for group in rule.unless) or any(group not in places for group in rule.also):
+        return False
+    return rule.problem is None or (not found and rule.problem == problem)  # the trouble speaks where no words did
 
 
 def _places(words: Sequence[Word], hits: Sequence[Hit]) -> Mapping[str, list[Hit]]:
@@ -56,20 +63,36 @@ def _places(words: Sequence[Word], hits: Sequence[Hit]) -> Mapping[str, list[Hit
 
 def _together(rule: HazardRule, places: Mapping[str, Sequence[Hit]]) -> tuple[Hit, ...] | None:
     """One hit of each group of the rule, close enough to each other and not the same words."""
-    groups = [places.get(group, ())[:MOST_PLACES] for group in rule.all]
-    return _extend(rule, groups, ()) if all(groups) else None
+    groups = sorted((places.get(group, ()) for group in rule.all), key=len)
+    if not all(groups):
+        return None
+    for hit in groups[0]:
+        nearby = [_window(group, hit, rule.within) for group in groups[1:]]
+        if all(nearby) and (found := _extend(rule.within, nearby, (hit,))):
+            return found
+    return None
 
 
-def _extend(rule: HazardRule, groups: Sequence[Sequence[Hit]], taken: tuple[Hit, ...]) -> tuple[Hit, ...] | None:
+def _window(group: Sequence[Hit], hit: Hit, within: int) -> Sequence[Hit]:
+    """The hits of a group that can be close enough; groups are in the order of their first word."""
+    begin = bisect_left(group, hit.first - within - LONGEST_PHRASE, key=_first)
+    end = bisect_left(group, hit.last + within + 1, key=_first)
+    return group[begin : min(end, begin + MOST_PLACES)]
+
+
+def _extend(within: int, groups: Sequence[Sequence[Hit]], taken: tuple[Hit, ...]) -> tuple[Hit, ...] | None:
     if not groups:
         return taken
     for hit in groups[0]:
-        reach = rule.close if rule.close and len(taken) == 1 else rule.within
-        if any(_overlap(hit, other) or _apart(hit, other) > reach for other in taken):
-            continue
-        if (rest := _extend(rule, groups[1:], (*taken, hit))) is not None:
-            return rest
+        if all(not _overlap(hit, other) and _apart(hit, other) <= within for other in taken):
+            rest = _extend(within, groups[1:], (*taken, hit))
+            if rest is not None:
+                return rest
     return None
+
+
+def _first(hit: Hit) -> int:
+    return hit.first
 
 
 def _overlap(one: Hit, other: Hit) -> bool:

@@ -13,8 +13,18 @@ from typing import Literal, TypeAlias
 
 Value: TypeAlias = float | str | bool | None
 Time: TypeAlias = Literal["past", "now", "planned", "hypothetical"]
+Reason: TypeAlias = Literal["several-facts", "out-of-range", "no-unit"]
 Kind: TypeAlias = Literal[
-    "trouble", "greeting", "order", "other-language", "abuse", "manipulation", "vague", "other-craft", "small-talk", "answer"
+    "trouble",
+    "greeting",
+    "order",
+    "other-language",
+    "abuse",
+    "manipulation",
+    "vague",
+    "other-craft",
+    "small-talk",
+    "answer",
 ]
 
 
@@ -84,7 +94,7 @@ class Doubt:
     value: float
     unit: str | None
     said: str
-    reason: Literal["several-facts", "out-of-range", "no-unit"]
+    reason: Reason
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,9 @@ TENS = {
 }  # fmt: skip
 SMALL = ONES | TEENS | TENS
 VULGAR = {"½": 1 / 2, "¼": 1 / 4, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8}
-GLUED = frozenset(["og", "fg", "sg", "ph", "at", "to", "is", "was", "day", "from", "now", "still", "only", "about", "abt", "set"])
+GLUED = frozenset(
+    ["og", "fg", "sg", "ph", "at", "to", "is", "was", "day", "from", "now", "still", "only", "about", "abt", "set"]
+)
 
 _WORD = "|".join([*SMALL, "hundred", "thousand", "point"])
 _PASSED = r"""
@@ -164,7 +166,7 @@ def _multiplied(words: Sequence[str], value: int, used: int) -> tuple[int, int]:
 
 def _digit_string(words: Sequence[str]) -> tuple[int, int] | None:
     """One oh five two, one oh fifty: digits said one after the other."""
-    if list(words[:2]) != ["one", "oh"]:
+    if tuple(words[:2]) != ("one", "oh"):
         return None
     digits, at = "10", 2
     while at < len(words) and words[at] in SMALL and len(digits) < 4:
@@ -176,6 +178,6 @@ def _digit_string(words: Sequence[str]) -> tuple[int, int] | None:
 def _below_hundred(words: Sequence[str]) -> tuple[int, int]:
     if not words or words[0] not in SMALL:
         return 0, 0
-    if words[0] in TENS and len(words) > 1 and 0 < ONES.get(words[1], 0):
+    if words[0] in TENS and len(words) > 1 and ONES.get(words[1], 0) > 0:
         return TENS[words[0]] + ONES[words[1]], 2
     return SMALL[words[0]], 1

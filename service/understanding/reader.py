@@ -36,11 +36,11 @@ class Reader:
     def __init__(self, reading: Reading, hazards: HazardRules, lexicon: Lexicon, specs: Mapping[str, FactSpec]):
         self._quantities = QuantityReader(reading.units)
         self._terms = Terms(reading.words, lexicon, reading.hides)
-        self._facts = FactReader(reading)
         self._choices = ChoiceReader(reading)
         self._answers = AnswerReader(specs)
         self._corrections = CorrectionReader(reading)
-        self._kinds = {unit: kind for kind, units in reading.kinds.items() for unit in units} | {"points": "gravity"}
+        self._kinds = {unit: str(kind) for kind, units in reading.kinds.items() for unit in units}
+        self._facts = FactReader(reading, self._kinds)
         self._hazards = HazardFinder(hazards, lexicon)
         self.vocabulary = self._hazards.vocabulary | self._terms.vocabulary
 

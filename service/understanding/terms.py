@@ -8,6 +8,7 @@ that very form, `0` any figure and `0-pressure` a pressure. What a `mask-…` gr
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -20,7 +21,9 @@ FIGURE = "0"
 MASK = "mask-"
 STOP = re.compile(r"[.;!?…\n]")
 COMMA = re.compile(r"[,:()|—]|\s[-–/]+\s")
-DENIALS = frozenset("no not never none without isnt arent wasnt werent dont doesnt didnt hasnt havent hadnt aint nor nobody".split())
+_PLAIN_DENIALS = ("no", "not", "never", "none", "nor", "nobody", "without")
+_VERBS_DENIED = ("isnt", "arent", "aint", "wasnt", "werent", "dont", "doesnt", "didnt", "hasnt", "havent", "hadnt")
+DENIALS = frozenset((*_PLAIN_DENIALS, *_VERBS_DENIED))
 DENIAL_REACH = 4
 
 
@@ -56,8 +59,8 @@ class _Node:
 class Terms:
     """Finds groups of words; built once from the knowledge."""
 
-    def __init__(self, groups: Mapping[str, Iterable[str]], lexicon: Lexicon, hides: Mapping[str, Sequence[str]] | None = None):
-        self._hides = hides or {}
+    def __init__(self, groups: Mapping[str, Iterable[str]], lexicon: Lexicon, hides: Mapping[str, Sequence[str]]):
+        self._hides = hides
         self._root = _Node()
         self._lexicon = lexicon
         self.vocabulary: set[str] = set()
@@ -85,37 +88,39 @@ class Terms:
 
     def find(self, words: Sequence[Word]) -> list[Hit]:
         """Every group at every place: the longest phrase of a group at a place, and nothing that is masked."""
-        hits: dict[tuple[str, int], int] = {}
+        longest: dict[tuple[str, int], int] = {}
         for first in range(len(words)):
             for group, last in _walk(self._root, words, first, first):
-                hits[group, first] = max(last, hits.get((group, first), 0))
-        masks = [(group, first, last) for (group, first), last in hits.items() if group.startswith(MASK)]
-        return [
-            Hit(group, first, last)
-            for (group, first), last in hits.items()
-            if not any(begin <= first and last <= end and self._hidden(mask, group) for mask, begin, end in masks)
-        ]
+                longest[group, first] = max(last, longest.get((group, first), 0))
+        hits = [Hit(group, first, last) for (group, first), last in longest.items()]
+        masks: dict[int, list[Hit]] = defaultdict(list)
+        for hit in hits:
+            if hit.group.startswith(MASK):
+                for at in range(hit.first, hit.last):
+                    masks[at].append(hit)
+        return [hit for hit in hits if not any(self._hides_it(mask, hit) for mask in masks.get(hit.first, ()))]
 
-    def _hidden(self, mask: str, group: str) -> bool:
-        return mask not in self._hides or group in self._hides[mask]
+    def _hides_it(self, mask: Hit, hit: Hit) -> bool:
+        return hit.last <= mask.last and (mask.group not in self._hides or hit.group in self._hides[mask.group])
 
 
 def _walk(node: _Node, words: Sequence[Word], first: int, at: int) -> Iterator[tuple[str, int]]:
+    """The groups that end on the way from a node, and the word after each; no phrase goes on over a comma."""
     for group in node.groups:
         yield group, at
-    if at >= len(words):
-        return
-    if at == first or words[at].part == words[at - 1].part:
-        for key in words[at].keys:
-            if following := node.then.get(key):
-                yield from _walk(following, words, first, at + 1)
+    if at < len(words) and (at == first or words[at].part == words[at - 1].part):
+        yield from _step(node, words, first, at)
     if node.gap:
         for skipped in range(at, min(at + WIDEST_GAP + 1, len(words))):
             if words[skipped].sentence != words[at - 1].sentence:
                 return
-            for key in words[skipped].keys:
-                if following := node.gap.then.get(key):
-                    yield from _walk(following, words, first, skipped + 1)
+            yield from _step(node.gap, words, first, skipped)
+
+
+def _step(node: _Node, words: Sequence[Word], first: int, at: int) -> Iterator[tuple[str, int]]:
+    for key in words[at].keys:
+        if following := node.then.get(key):
+            yield from _walk(following, words, first, at + 1)
 
 
 def _joined(tokens: Sequence[Token]) -> Iterator[Token]:
@@ -132,7 +137,9 @@ def _joined(tokens: Sequence[Token]) -> Iterator[Token]:
         yield held
 
 
-def as_words(text: str, tokens: Sequence[Token], quantities: Sequence[Quantity], kinds: Mapping[str, str]) -> list[Word]:
+def as_words(
+    text: str, tokens: Sequence[Token], quantities: Sequence[Quantity], kinds: Mapping[str, str]
+) -> list[Word]:
     """The message as words and quantities in order; `kinds` says of each unit what it measures."""
     pieces: list[tuple[int, int, str, str, Quantity | None]] = [(q.start, q.end, FIGURE, "", q) for q in quantities]
     spans = [(q.start, q.end) for q in quantities]

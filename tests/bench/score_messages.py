@@ -31,7 +31,11 @@ class Scores:
     errors: list[str] = field(default_factory=list)
 
     def share(self, part: str, whole: str) -> str:
-        return f"{self.counts[part] / self.counts[whole]:.3f} ({self.counts[part]}/{self.counts[whole]})" if self.counts[whole] else "-"
+        return (
+            f"{self.counts[part] / self.counts[whole]:.3f} ({self.counts[part]}/{self.counts[whole]})"
+            if self.counts[whole]
+            else "-"
+        )
 
 
 def right(label: Any, fact: Fact) -> bool:
@@ -41,7 +45,9 @@ def right(label: Any, fact: Fact) -> bool:
     if not isinstance(fact.value, float | int) or fact.unit is None:
         return False
     unit = OUR_NAMES.get(label["unit"], label["unit"])
-    value, *ends = (convert(v, unit, OUR_NAMES.get(fact.unit, fact.unit)) for v in (label["value"], *label.get("range", [])))
+    value, *ends = (
+        convert(v, unit, OUR_NAMES.get(fact.unit, fact.unit)) for v in (label["value"], *label.get("range", []))
+    )
     if ends and min(ends) - 1e-6 <= fact.value <= max(ends) + 1e-6:
         return True
     return abs(fact.value - value) <= ABSOLUTE.get(fact.unit, 0.01 * abs(value) + 1e-9)
@@ -97,7 +103,9 @@ def _facts(message: dict[str, Any], said: Understanding, scores: Scores) -> None
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("file", type=Path)
-    parser.add_argument("--errors", nargs="?", const="problem,hazard,fact", help="list differences (problem,hazard,fact)")
+    parser.add_argument(
+        "--errors", nargs="?", const="problem,hazard,fact", help="list differences (problem,hazard,fact)"
+    )
     parser.add_argument("--problems", help="only messages of these problems, by id, with commas")
     chosen = parser.parse_args()
     only = set(chosen.problems.split(",")) if chosen.problems else None

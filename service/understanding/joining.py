@@ -1,0 +1,136 @@
+"""Figures that belong together: 1 lb 4 oz is one weight, 10 to 12 psi one reading, 1.050 → 1.020 two of them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from service.understanding.model import Quantity
+from service.understanding.numbers import Figure
+
+GRAVITIES_WRITTEN_WHOLE = range(1000, 1171)
+LEAST_WHOLE = 980
+GRAVITIES = (0.98, 1.2)
+DECIMALS = re.compile(r"[.,]\s?(\d\d\d?)$")
+LARGEST_GRAVITY_RANGE = 0.0081
+PARTS = {"lb": ("oz", 16), "ft": ("inch", 12), "hour": ("min", 60), "week": ("day", 7), "kg": ("g", 1000)}
+JOIN = re.compile(r"\s*(?:-|–|—|to|or|till|through|thru|->|/)\s*")
+JOIN_BETWEEN = re.compile(r"\s*(?:and|&|n)\s*")
+JOIN_PARTS = re.compile(r"\s*(?:and|,|n|&)?\s*")
+BETWEEN = re.compile(r"\bbetween\s+(?:about\s+|around\s+)?$")
+MOVED = re.compile(
+    r"\b(?:from|went|goes|going|gone|fell|fallen|drop\w*|rose|risen|rais\w+|ramp\w*|climb\w*|crept|creep\w*|warm\w+"
+    r"|cool\w+|heat\w*|mov\w+|bump\w*|up|down|jump\w*|turn\w*|chang\w+|swap\w*|slip\w*)"
+    r"\s+(?:it\s+|the\s+temp\w*\s+)?(?:up\s+|down\s+)?(?:from\s+)?$"
+)
+ONWARD = re.compile(
+    r"\s*(?:,?\s*(?:and\s+|then\s+)?(?:down|up|back|now)?\s*(?:to)|->|→|=>|>)\s*(?:about\s+|around\s+|only\s+)?"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A figure with what was read as its unit. `implied` ones have no digit: "a week"."""
+
+    figure: Figure
+    unit: str | None
+    factor: float
+    start: int
+    end: int
+    implied: bool = False
+
+
+def with_parts(lowered: str, raw: Sequence[Measured]) -> Iterator[Measured]:
+    """Pounds and ounces, feet and inches, hours and minutes become one figure."""
+    held: Measured | None = None
+    for one in raw:
+        if held and (whole := _whole(lowered, held, one)):
+            held = whole
+            continue
+        if held:
+            yield held
+        held = one
+    if held:
+        yield held
+
+
+def _whole(lowered: str, first: Measured, second: Measured) -> Measured | None:
+    """The sum of two figures where the second continues the first: 1 lb 4 oz."""
+    part, parts = PARTS.get(first.unit or "", ("", 1))
+    gap = JOIN_PARTS.match(lowered, first.end)
+    if second.unit != part or second.figure.value >= parts or not gap or gap.end() != second.start:
+        return None
+    value = first.figure.value + second.figure.value / parts
+    return replace(first, figure=replace(first.figure, value=value), end=second.end)
+
+
+def joined(lowered: str, raw: Iterator[Measured], text: str) -> Iterator[Quantity]:
+    """Quantities, with two figures that bound one reading made into a range."""
+    pending: Measured | None = None
+    for one in raw:
+        if pending is None:
+            pending = one
+        elif reading := _range(lowered, pending, one, text):
+            yield reading
+            pending = None
+        else:
+            yield _single(pending, text)
+            pending = _onward(lowered, pending, one)
+    if pending:
+        yield _single(pending, text)
+
+
+def _onward(lowered: str, first: Measured, second: Measured) -> Measured:
+    """ "From 16 plato down to 14": the second figure has the unit of the first."""
+    gap = ONWARD.match(lowered, first.end)
+    if second.unit is None and first.unit and gap and gap.end() == second.start:
+        return replace(second, unit=first.unit, factor=first.factor)
+    return second
+
+
+def _single(raw: Measured, text: str) -> Quantity:
+    value, unit = _settled(raw.figure, raw.unit, raw.factor, text[raw.figure.start : raw.figure.end])
+    return Quantity(value, unit, None, None, raw.start, raw.end, text[raw.start : raw.end], raw.implied)
+
+
+def _settled(figure: Figure, unit: str | None, factor: float, written_as: str) -> tuple[float, str | None]:
+    """The value in its unit. Without a unit, 1050 and 1.050 and 1,050 are gravities."""
+    if unit in ("ft", "m") and figure.thousands:
+        return figure.thousands * factor, unit
+    if unit == "points":
+        return 1 + figure.value / 1000, "points"
+    if unit in ("SG", None):
+        whole = figure.value in GRAVITIES_WRITTEN_WHOLE or (unit == "SG" and figure.value >= LEAST_WHOLE)
+        value = figure.value / 1000 if whole else figure.value
+        spoken = figure.spoken and value != int(value)
+        written = unit or whole or spoken or DECIMALS.search(written_as)
+        if written and GRAVITIES[0] <= value <= GRAVITIES[1]:
+            return value, "SG"
+    return figure.value * factor, unit
+
+
+def _range(lowered: str, low: Measured, high: Measured, text: str) -> Quantity | None:
+    """Two figures as one reading, when nothing says that it moved from one to the other."""
+    if low.implied or high.implied or not _same_unit(low, high) or not _bound(lowered, low, high):
+        return None
+    unit, factor = (high.unit, high.factor) if high.unit else (low.unit, low.factor)
+    ends = [_settled(one.figure, unit, factor, text[one.figure.start : one.figure.end]) for one in (low, high)]
+    (bottom, said), (top, also) = ends
+    widest = bottom + LARGEST_GRAVITY_RANGE if said == "SG" else 3 * max(bottom, 1) if said is None else top
+    if said != also or not bottom < top <= widest:
+        return None
+    return Quantity((bottom + top) / 2, said, bottom, top, low.start, high.end, text[low.start : high.end])
+
+
+def _same_unit(low: Measured, high: Measured) -> bool:
+    return not low.unit or not high.unit or (low.unit, low.factor) == (high.unit, high.factor)
+
+
+def _bound(lowered: str, low: Measured, high: Measured) -> bool:
+    """Whether the words join two figures into one reading, and do not say that it moved from one to the other."""
+    before = lowered[max(0, low.start - 30) : low.start]
+    gap = (JOIN_BETWEEN if BETWEEN.search(before) else JOIN).match(lowered, low.end)
+    if not gap or gap.end() != high.start:
+        return False
+    return "-" in gap.group() or not MOVED.search(before)

@@ -36,7 +36,8 @@ def serve(settings: Settings) -> None:
         _refuse(str(error))
     except KnowledgeFaults as error:
         _refuse(f"the knowledge has {len(error.faults)} faults; `spile knowledge check` lists them")
-    log.info("listening on http://%s:%d", settings.host, listening.getsockname()[1])
+    host = f"[{settings.host}]" if ":" in settings.host else settings.host
+    log.info("listening on http://%s:%d", host, listening.getsockname()[1])
     if settings.workers == 1:
         uvicorn.Server(_config(settings, _application(services))).run([listening])
         return

@@ -12,6 +12,17 @@ from tests.serving import ServiceProcess
 Make = Callable[..., ServiceProcess]
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """`pytest tests/reliability --full` runs the long form: minutes instead of seconds."""
+    parser.addoption("--full", action="store_true", help="kill, cut and generate ten times as often")
+
+
+@pytest.fixture(scope="session")
+def times(request: pytest.FixtureRequest) -> int:
+    """How many times as much is done as in the short form."""
+    return 10 if request.config.getoption("--full", default=False) else 1
+
+
 @pytest.fixture
 def sqlite_url(tmp_path: Path) -> str:
     """The address of a SQLite file that does not exist yet."""

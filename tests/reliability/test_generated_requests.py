@@ -64,12 +64,16 @@ def described(customer: Customer) -> Any:
 
 
 @pytest.mark.parametrize(("method", "path", "mode"), [*GOOD, *BAD])
-def test_generated_requests_are_answered_as_described(described, customer, method, path, mode) -> None:
+def test_generated_requests_are_answered_as_described(described, customer, times, method, path, mode) -> None:
     own = customer.authorization if path.startswith("/api/chats/") else {}
 
     @given(case=described[path][method].as_strategy(generation_mode=mode))
     @settings(
-        max_examples=EXAMPLES, deadline=None, derandomize=True, database=None, suppress_health_check=list(HealthCheck)
+        max_examples=EXAMPLES * times,
+        deadline=None,
+        derandomize=True,
+        database=None,
+        suppress_health_check=list(HealthCheck),
     )
     def answer_is_as_described(case: Any) -> None:
         if "chat_id" in case.path_parameters:

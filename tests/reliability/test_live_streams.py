@@ -65,14 +65,15 @@ def everything(customer: Customer, expected: int, cuts: int):
     return [*seen, *customer.events(after=seen[-1].number, most=expected - len(seen))] if len(seen) < expected else seen
 
 
-def test_a_stream_cut_again_and_again_and_resumed_tells_each_event_once_in_order(service) -> None:
-    customer = Customer(service.address)
-    customer.open()
-    with ThreadPoolExecutor() as threads:
-        followers = [threads.submit(everything, customer, expected=60, cuts=40) for _ in range(4)]
-        for number in range(30):
-            customer.say(f"my keg leaks, I have said it {number} times")
-    assert [numbers(follower.result()) for follower in followers] == [list(range(1, 61))] * 4
+def test_a_stream_cut_again_and_again_and_resumed_tells_each_event_once_in_order(service, times) -> None:
+    for _ in range(times):
+        customer = Customer(service.address)
+        customer.open()
+        with ThreadPoolExecutor() as threads:
+            followers = [threads.submit(everything, customer, expected=60, cuts=40) for _ in range(4)]
+            for number in range(30):
+                customer.say(f"my keg leaks, I have said it {number} times")
+        assert [numbers(follower.result()) for follower in followers] == [list(range(1, 61))] * 4
 
 
 def test_a_stream_is_resumed_after_a_restart_and_on_another_process(make, postgres_url) -> None:
@@ -150,12 +151,12 @@ def stop_the_listening(url: str) -> None:
         )
 
 
-def test_two_hundred_idle_streams_hold_no_database_connection_and_hinder_nobody(make, postgres_url) -> None:
-    service = make(postgres_url, streams_per_chat=500).start()
+def test_two_hundred_idle_streams_hold_no_database_connection_and_hinder_nobody(make, postgres_url, times) -> None:
+    service = make(postgres_url, streams_per_chat=2000, streams=2000).start()
     customer = Customer(service.address)
     customer.open(text="my keg leaks")
     with ExitStack() as streams:
-        for connection in [open_stream(customer) for _ in range(200)]:
+        for connection in [open_stream(customer) for _ in range(200 * min(times, 4))]:
             streams.callback(connection.close)
             assert connection.recv(100).startswith(b"HTTP/1.1 200")
         time.sleep(1)

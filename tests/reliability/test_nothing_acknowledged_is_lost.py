@@ -71,13 +71,13 @@ def say(chat: Written, number: int) -> httpx.Response:
     return chat.customer.say(f"my keg leaks, message {number}", f"m{number}")
 
 
-def test_kills_under_load_lose_nothing_double_nothing_and_change_no_answer(make, any_url) -> None:
+def test_kills_under_load_lose_nothing_double_nothing_and_change_no_answer(make, any_url, times) -> None:
     service = make(any_url).start()
     over, writers = threading.Event(), [Writer(service) for _ in range(WRITERS)]
     threads = [threading.Thread(target=writer.write_until, args=(over,)) for writer in writers]
     for thread in threads:
         thread.start()
-    for _ in range(10 if "sqlite" in any_url else 3):
+    for _ in range(times * (10 if "sqlite" in any_url else 3)):
         time.sleep(random.uniform(*BETWEEN_KILLS_S))
         service.kill()
         service.start()
@@ -156,15 +156,16 @@ def test_opening_cut_after_it_was_stored_and_tried_again_is_one_chat_with_a_toke
     assert rows(any_url, "select count(*) from chats") == [(1,)]
 
 
-def test_clients_that_leave_at_any_moment_leave_nothing_half_done(make, any_url) -> None:
+def test_clients_that_leave_at_any_moment_leave_nothing_half_done(make, any_url, times) -> None:
     service = make(any_url).start()
-    customer = Customer(service.address)
-    customer.open()
-    for number in range(150):
-        send_without_waiting(customer, f"m{number}") if number % 2 else send_a_part(customer)
-    assert customer.say("is anyone there?", "last").status_code == 201
-    said = [message["client_id"] for message in customer.read().json()["messages"]]
-    assert len(said) == len(set(said))
+    for _ in range(3 * times):
+        customer = Customer(service.address)
+        customer.open()
+        for number in range(50):
+            send_without_waiting(customer, f"m{number}") if number % 2 else send_a_part(customer)
+        assert customer.say("is anyone there?", "last").status_code == 201
+        said = [message["client_id"] for message in customer.read().json()["messages"]]
+        assert len(said) == len(set(said))
     assert_whole(any_url)
     if "postgresql" in any_url:
         open_transactions = "select count(*) from pg_stat_activity where state like 'idle in transaction%'"

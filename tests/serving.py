@@ -67,7 +67,7 @@ class ServiceProcess:
             with self.log.open("wb") as log:
                 self.process = subprocess.Popen(
                     [*self.before, str(SPILE), "serve"],
-                    env=os.environ | self.environment, stdout=log, stderr=log, cwd=self.folder,
+                    env=os.environ | self.environment, stdout=subprocess.DEVNULL, stderr=log, cwd=self.folder,
                 )  # fmt: skip
         else:
             self.process = FORKING.Process(target=_serve, args=(self.environment, str(self.log)))
@@ -140,8 +140,8 @@ class ServiceProcess:
 
 def _serve(environment: dict[str, str], log: str) -> None:
     """Serve, in a process that was forked."""
-    with open(log, "wb", buffering=0) as file:
-        os.dup2(file.fileno(), 1)
+    with open(os.devnull, "wb") as nowhere, open(log, "wb", buffering=0) as file:
+        os.dup2(nowhere.fileno(), 1)
         os.dup2(file.fileno(), 2)
     from service.web.server import serve
     from service.web.settings import settings

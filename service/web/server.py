@@ -37,7 +37,10 @@ def serve(settings: Settings) -> None:
     except KnowledgeFaults as error:
         _refuse(f"the knowledge has {len(error.faults)} faults; `spile knowledge check` lists them")
     host = f"[{settings.host}]" if ":" in settings.host else settings.host
-    log.info("listening on http://%s:%d", host, listening.getsockname()[1])
+    address = f"http://{host}:{listening.getsockname()[1]}"
+    log.info("listening on %s", address)
+    # For the person who started it; the log, on standard error, is for programs.
+    print(f"Spile is at {address}/ (its calls: {address}/docs). Ctrl+C stops it.", flush=True)
     if settings.workers == 1:
         uvicorn.Server(_config(settings, _application(services))).run([listening])
         return

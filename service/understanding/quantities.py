@@ -147,7 +147,4 @@ def _plain(text: str) -> str:
     return lowered.translate(_SIGNS)
 
 
-_SIGNS = str.maketrans(
-    {"º": "°", "˚": "°", "′": "'", "’": "'", "‘": "'", "`": "'", "´": "'", "″": '"', "“": '"', "”": '"', "−": "-", "³": "3",
-     "\u00a0": " ", "\u202f": " "}
-)  # fmt: skip
+_SIGNS = str.maketrans("º˚′’‘`´″“”−³\u00a0\u202f", "°°'''''\"\"\"-3  ")

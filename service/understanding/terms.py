@@ -11,12 +11,13 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import product
 
 from knowledge.language import Lexicon
-from service.understanding.lexicon import GAP, WIDEST_GAP, expand
 from service.understanding.model import Quantity, Token
 from service.understanding.normalise import stem
 
+GAP, WIDEST_GAP = "..", 3
 FIGURE = "0"
 MASK = "mask-"
 STOP = re.compile(r"[.;!?…\n]")
@@ -66,7 +67,7 @@ class Terms:
         self.vocabulary: set[str] = set()
         for group, phrases in groups.items():
             for phrase in phrases:
-                for pattern in expand(phrase):
+                for pattern in patterns(phrase):
                     self._add(pattern, group)
 
     def _add(self, pattern: tuple[str, ...], group: str) -> None:
@@ -102,6 +103,11 @@ class Terms:
 
     def _hides_it(self, mask: Hit, hit: Hit) -> bool:
         return hit.last <= mask.last and (mask.group not in self._hides or hit.group in self._hides[mask.group])
+
+
+def patterns(phrase: str) -> Iterator[tuple[str, ...]]:
+    """Every reading of a phrase: `a|b c` is "a c" and "b c"."""
+    return product(*(part.split("|") for part in phrase.lower().replace("'", "").split()))
 
 
 def _walk(node: _Node, words: Sequence[Word], first: int, at: int) -> Iterator[tuple[str, int]]:

@@ -1,0 +1,126 @@
+"""The rules of danger: what they say of the figures, what a denial or a mask takes back; nothing breaks them."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import knowledge
+from service.understanding import understand
+
+KNOWN = knowledge.shipped()
+
+
+def hazards(text: str) -> set[str]:
+    return {hazard.id for hazard in understand(text, KNOWN).hazards}
+
+
+@pytest.mark.parametrize(
+    ("text", "dangerous"),
+    [
+        ("gauge reads 36 psi on a tank rated 35 psi", True),
+        ("gauge reads 20 psi on a tank rated 35 psi", False),
+        ("gauge reads 25 psi on a tank rated 35 psi and still climbing", True),
+        ("gauge reads 10 psi on a tank rated 35 psi and still climbing", False),
+        ("set the regulator to 3 bar, plate says max 2 bar", True),
+    ],
+)
+def test_pressure_is_weighed_against_what_is_marked_on_the_vessel(text: str, dangerous: bool) -> None:
+    assert ("over-pressure" in hazards(text)) is dangerous
+
+
+@pytest.mark.parametrize(
+    ("text", "dangerous"),
+    [
+        ("primed 20 litres with 300 g of dextrose and bottled", True),
+        ("primed 20 litres with 130 g of dextrose and bottled", False),
+        ("primed a 20 litre keg with 300 g of dextrose", False),
+    ],
+)
+def test_priming_sugar_in_bottles_is_weighed_by_the_litre(text: str, dangerous: bool) -> None:
+    assert ("bursting-glass" in hazards(text)) is dangerous
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "no smell of gas at the regulator",
+        "I did not get a shock off the kettle",
+        "nobody hurt, just a mess",
+        "there is no gas leak in the cellar",
+    ],
+)
+def test_what_is_denied_is_no_danger(text: str) -> None:
+    assert hazards(text) == set()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "I burst carbed it at 30 psi",
+        "did I shock the yeast",
+        "it has a burnt rubber taste",
+        "bleed the keg first",
+        "like a lager",
+    ],
+)
+def test_words_of_the_trade_that_sound_like_danger_are_none(text: str) -> None:
+    assert hazards(text) == set()
+
+
+def test_a_danger_is_shown_in_the_customers_words() -> None:
+    (found,) = understand("there's a hiss and my propane tank is leaking", KNOWN).hazards
+    assert found.because == "hiss … propane tank"
+
+
+def test_several_dangers_of_one_message_are_all_found() -> None:
+    assert hazards("boil over put out the burner, the kitchen smells of gas and my hand is blistered by the wort") >= {
+        "fuel-gas",
+        "injury",
+        "scald",
+    }
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.text(max_size=400))
+def test_no_text_is_too_strange_to_be_read(text: str) -> None:
+    said = understand(text, KNOWN)
+    assert said.text == text
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.randoms(use_true_random=False))
+def test_any_shuffle_of_a_dangerous_message_is_read_without_harm(shuffle: random.Random) -> None:
+    words = [
+        "the",
+        "glass",
+        "carboy",
+        "has",
+        "8",
+        "psi",
+        "on",
+        "it",
+        ",",
+        "burner",
+        "in",
+        "the",
+        "garage",
+        ",",
+        "bleach",
+        "and",
+        "acid",
+        "1.050",
+        "68F",
+        "3",
+        "days",
+    ] * 8
+    shuffle.shuffle(words)
+    assert understand(" ".join(words), KNOWN).hazards
+
+
+def test_the_same_message_is_always_read_the_same() -> None:
+    text = "gauge 18 psi, set at 15, tank max 30, lager 60F, bottles gushing, smells of gas"
+    assert understand(text, KNOWN) == understand(text, KNOWN)

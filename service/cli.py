@@ -191,6 +191,14 @@ def picture(problem: str) -> None:
     print(mermaid(known[problem]))
 
 
+@tree.command("sources")
+def sources() -> None:
+    """List every source, what cites it, and the findings that rest on common practice alone."""
+    from knowledge.sources_report import report
+
+    print(report(knowledge.shipped()), end="")
+
+
 @app.command()
 @click.option("--host", help="address to listen on (SPILE_HOST; default 127.0.0.1)")
 @click.option("--port", type=int, help="port to listen on (SPILE_PORT; default 8000)")

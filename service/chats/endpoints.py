@@ -16,7 +16,7 @@ from service.chats import service
 from service.chats.errors import AlreadySaid, ChatIsFull, ChatNotFound, TooManyStreams
 from service.chats.repository import ChatRepository
 from service.chats.schemas import ChatOpened, ChatSoFar, NewMessage, Opening, Reply
-from service.chats.stream import EventStream, Log
+from service.chats.stream import EventStream
 from service.consultation import Consultation, Turn, Units
 from service.consulting.asking import ask
 from service.web.problems import FIX, WITH_BODY, Invalid, NoToken, problems
@@ -125,9 +125,8 @@ async def get_events(
     settings, news = services.settings, services.news
     if news.streams >= settings.streams or news.on(key.chat_id) >= settings.streams_per_chat:
         raise TooManyStreams
-    log = Log(services.database, news, settings.stream_minutes * 60)
     # A number the log has not reached is of a log that was lost: begin again, for what comes twice is told once.
-    return EventStream(log.entries(key.chat_id, seen if seen <= latest else 0), settings.write_seconds)
+    return EventStream(services.log.entries(key.chat_id, seen if seen <= latest else 0), settings.write_seconds)
 
 
 def _number(last_event_id: str | None) -> int:

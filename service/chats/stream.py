@@ -6,11 +6,11 @@ connection while it waits. Whatever ends it, the client comes back with Last-Eve
 
 from __future__ import annotations
 
+import asyncio
 import logging
 import random
 import time
 from collections.abc import AsyncIterator
-from dataclasses import dataclass
 from uuid import UUID
 
 from sse_starlette import EventSourceResponse, ServerSentEvent
@@ -30,48 +30,54 @@ COME_BACK_MS = (1000, 5000)
 ABORT = "spile.abort"
 
 
-@dataclass(frozen=True)
+Entries = list[tuple[int, bytes]]
+
+
 class Log:
-    """Where a stream reads from, and for how long at most."""
+    """Where all streams of a process read from."""
 
-    database: Database
-    news: News
-    longest_s: float
+    def __init__(self, database: Database, news: News, longest_s: float) -> None:
+        self._database, self._news, self._longest_s = database, news, longest_s
+        self._reads: dict[tuple[UUID, int], asyncio.Future[Entries]] = {}
 
-    async def entries(self, chat_id: UUID, seen: int) -> AsyncIterator[ServerSentEvent]:
+    async def entries(self, chat_id: UUID, seen: int) -> AsyncIterator[bytes]:
         """Every event after a number, as it comes, until the stream has to end."""
-        ends = time.monotonic() + self.longest_s
-        yield ServerSentEvent(retry=random.randint(*COME_BACK_MS), sep="\n")  # spread: not all at the same moment
-        with self.news.following(chat_id) as follower:
+        ends = time.monotonic() + self._longest_s
+        yield ServerSentEvent(retry=random.randint(*COME_BACK_MS), sep="\n").encode()  # not all at the same moment
+        with self._news.following(chat_id) as follower:
             while not follower.ended and time.monotonic() < ends:
-                read = await self._read(chat_id, seen)
-                if read is None:
-                    return
-                for event in read:
+                try:
+                    read = await self._after(chat_id, seen)
+                except Unavailable:
+                    return  # the client will come back
+                for number, event in read:
                     yield event
-                    seen = int(event.id or seen)
+                    seen = number
                 if len(read) < ENTRIES_A_READ:
                     await follower.later_than(seen, ends - time.monotonic())
 
-    async def _read(self, chat_id: UUID, seen: int) -> list[ServerSentEvent] | None:
-        """The next few events, or None when the database is away: the client will come back."""
-        try:
-            return await self.database.read(lambda session: _events(ChatRepository(session), chat_id, seen))
-        except Unavailable:
-            return None
+    async def _after(self, chat_id: UUID, seen: int) -> Entries:
+        """The next few events. Streams that ask for the same at the same moment share one read."""
+        place = (chat_id, seen)
+        if place not in self._reads:
+            read = self._database.read(lambda session: _encoded(ChatRepository(session), chat_id, seen))
+            self._reads[place] = asyncio.ensure_future(read)
+            self._reads[place].add_done_callback(lambda _done: self._reads.pop(place))
+        return await asyncio.shield(self._reads[place])
 
 
-def _events(chats: ChatRepository, chat_id: UUID, seen: int) -> list[ServerSentEvent]:
+def _encoded(chats: ChatRepository, chat_id: UUID, seen: int) -> Entries:
     logged = chats.events_after(chat_id, seen, ENTRIES_A_READ)
     return [
-        ServerSentEvent(id=str(entry[0]), event=entry[1], data=views.event_data(entry), sep="\n") for entry in logged
+        (entry[0], ServerSentEvent(id=str(entry[0]), event=entry[1], data=views.event_data(entry), sep="\n").encode())
+        for entry in logged
     ]
 
 
 class EventStream(EventSourceResponse):
     """Sends the events, with a comment in every silence; a client that takes nothing for too long is cut off."""
 
-    def __init__(self, entries: AsyncIterator[ServerSentEvent], write_seconds: float) -> None:
+    def __init__(self, entries: AsyncIterator[bytes], write_seconds: float) -> None:
         super().__init__(
             entries,
             ping=COMMENT_EVERY_S,

@@ -26,6 +26,7 @@ from service.storage.errors import Unavailable
 log = logging.getLogger("spile.storage")
 T = TypeVar("T")
 Work = Callable[[Session], T]
+Sessions = sessionmaker[Session]
 
 PATIENCE_S = 5.0
 ATTEMPTS = 4
@@ -47,6 +48,8 @@ class Database:
         on_close: Callable[[], None] = lambda: None,
     ) -> None:
         self.readers, self.writers, self.description = readers, writers, description
+        self._read_sessions = sessionmaker(readers, expire_on_commit=False)
+        self._write_sessions = sessionmaker(writers, expire_on_commit=False)
         self._reading = ThreadPoolExecutor(reading_threads, "database-read")
         self._writing = ThreadPoolExecutor(writing_threads, "database-write")
         self._on_close = on_close
@@ -58,19 +61,19 @@ class Database:
 
     async def read(self, work: Work[T]) -> T:
         """Run work that changes nothing."""
-        return await self._run(self._reading, self.readers, work)
+        return await self._run(self._reading, self._read_sessions, work)
 
     async def write(self, work: Work[T]) -> T:
         """Run work and commit it. Work may be run again after losing a race, so it must do nothing but store.
 
         Raises Unavailable when the database does not take it in time; whether it was stored is then unknown.
         """
-        return await self._run(self._writing, self.writers, work)
+        return await self._run(self._writing, self._write_sessions, work)
 
-    async def _run(self, threads: ThreadPoolExecutor, engine: Engine, work: Work[T]) -> T:
+    async def _run(self, threads: ThreadPoolExecutor, sessions: Sessions, work: Work[T]) -> T:
         try:
             async with asyncio.timeout(PATIENCE_S):
-                return await asyncio.get_running_loop().run_in_executor(threads, in_transaction, engine, work)
+                return await asyncio.get_running_loop().run_in_executor(threads, in_transaction, sessions, work)
         except (OperationalError, InterfaceError, PoolTimeout, TimeoutError) as error:
             log.warning("database unavailable: %s", type(getattr(error, "orig", error)).__name__)
             raise Unavailable("The database did not answer.") from error
@@ -84,9 +87,8 @@ class Database:
         self._on_close()
 
 
-def in_transaction(engine: Engine, work: Work[T]) -> T:
+def in_transaction(sessions: Sessions, work: Work[T]) -> T:
     """Run the work in a transaction, and again in a new one when a race was lost."""
-    sessions = sessionmaker(engine, expire_on_commit=False)
     for attempt in range(1, ATTEMPTS + 1):
         try:
             with sessions.begin() as session:

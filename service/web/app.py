@@ -16,6 +16,8 @@ import calculators
 import knowledge
 from service.chats import endpoints as chats
 from service.chats.listening import Listening
+from service.chats.news import News
+from service.chats.stream import Log
 from service.consultation import Turn
 from service.consulting import endpoints as consulting
 from service.consulting.asking import ask
@@ -51,7 +53,8 @@ def open_services(settings: Settings) -> Services:
     """Load the knowledge and open the database. Raises KnowledgeFaults or CannotOpen: nothing is served on less."""
     tree = knowledge.shipped() if settings.knowledge is None else knowledge.load(settings.knowledge)
     ask([Turn(text="hello")], tree, None)  # the first consultation prepares what all others use: not a customer's wait
-    return Services(settings, open_database(settings.database), tree)
+    database, news = open_database(settings.database), News()
+    return Services(settings, database, tree, news, Log(database, news, settings.stream_minutes * 60))
 
 
 def create_api(services: Services) -> FastAPI:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import os
+import resource
 import socket
 import sys
 from typing import NoReturn
@@ -24,11 +25,13 @@ from service.web.settings import settings as read_settings
 log = logging.getLogger("spile.web")
 STOP_WITHIN_S = 4
 SEND_BUFFER = 128 * 1024
+FILES_BESIDE_STREAMS = 300
 
 
 def serve(settings: Settings) -> None:
     """Serve until stopped. Where it cannot start: one line on standard error, and exit code 2."""
     logs.configure(settings.log_level)
+    _make_room(settings)
     try:
         services = open_services(settings)
         listening = _listen(settings)
@@ -63,6 +66,17 @@ def worker() -> ASGIApp:
 
 def _application(services: Services) -> ASGIApp:
     return wrap(create_api(services), services.settings)
+
+
+def _make_room(settings: Settings) -> None:
+    """Allow as many open files as the streams need, where the system lets us; otherwise say how many there can be."""
+    needed = settings.streams + FILES_BESIDE_STREAMS
+    soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+    allowed = needed if hard == resource.RLIM_INFINITY else min(needed, hard)
+    if soft != resource.RLIM_INFINITY and soft < allowed:
+        resource.setrlimit(resource.RLIMIT_NOFILE, (allowed, hard))
+    if allowed < needed:
+        log.warning("%d open files are allowed (ulimit -n), too few for %d streams", allowed, settings.streams)
 
 
 def _listen(settings: Settings) -> socket.socket:

@@ -12,6 +12,7 @@ from fastapi import Depends, Request
 
 from knowledge import Knowledge
 from service.chats.news import News
+from service.chats.stream import Log
 from service.storage.database import Database
 from service.web.settings import Settings
 
@@ -25,7 +26,8 @@ class Services:
     settings: Settings
     database: Database
     knowledge: Knowledge
-    news: News = field(default_factory=News)
+    news: News
+    log: Log
     # A consultation is short but not nothing: in a thread of its own it keeps pings and streams prompt meanwhile.
     thinking: ThreadPoolExecutor = field(default_factory=lambda: ThreadPoolExecutor(1, "desk"))
 

@@ -43,8 +43,10 @@ class Settings(BaseModel):
         (), description="origins of the pages that may call the service, apart by spaces: https://shop.example"
     )
     workers: int = Field(1, ge=1, le=64, description="processes; more than one needs PostgreSQL")
-    streams: int = Field(1000, ge=1, le=100_000, description="live streams open at once, in one process")
-    streams_per_chat: int = Field(8, ge=1, le=1000, description="live streams open at once on one chat, in one process")
+    streams: int = Field(5000, ge=1, le=100_000, description="live streams open at once, in one process")
+    streams_per_chat: int = Field(
+        2500, ge=1, le=100_000, description="live streams open at once on one chat, in one process"
+    )
     stream_minutes: float = Field(10, gt=0, le=60, description="after so many minutes a stream ends and is resumed")
     write_seconds: float = Field(10, gt=0, le=60, description="a client that takes nothing for so long is dropped")
     log_level: str = Field("INFO", pattern="^(DEBUG|INFO|WARNING|ERROR)$", description="least level that is logged")

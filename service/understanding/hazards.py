@@ -24,7 +24,7 @@ class HazardFinder:
     """Finds dangers; built once from the knowledge."""
 
     def __init__(self, rules: HazardRules, lexicon: Lexicon):
-        self._rules = rules.rules
+        self._rules = [(rule, frozenset((*rule.all, *rule.also)), frozenset(rule.unless)) for rule in rules.rules]
         self._terms = Terms(rules.words, lexicon, rules.hides)
         self.vocabulary = frozenset(self._terms.vocabulary)
 
@@ -34,23 +34,16 @@ class HazardFinder:
         """Each hazard once, with the customer's words that show it; `problem` is the one recognised with confidence."""
         places = _places(words, self._terms.find(words))
         found: dict[str, HazardFound] = {}
-        for rule in self._rules:
-            if rule.hazard in found or not _may_hold(rule, places, problem, bool(found)):
+        for rule, needed, forbidden in self._rules:
+            if rule.hazard in found or not needed <= places.keys() or not forbidden.isdisjoint(places):
                 continue
-            if not facts_hold(rule, facts):
+            if rule.problem and (found or rule.problem != problem):  # the trouble speaks where no words did
                 continue
-            hits = _together(rule, places) if rule.all else ()
+            hits = _together(rule, places) if facts_hold(rule, facts) else None
             if hits is not None:
-                found[rule.hazard] = HazardFound(
-                    rule.hazard, _said(text, words, hits) or _said_facts(rule, facts) or text.strip()
-                )
+                said = _said(text, words, hits) or _said_facts(rule, facts) or text.strip()
+                found[rule.hazard] = HazardFound(rule.hazard, said)
         return tuple(found.values())
-
-
-def _may_hold(rule: HazardRule, places: Mapping[str, Sequence[Hit]], problem: str | None, found: bool) -> bool:
-    if any(group in places for group in rule.unless) or any(group not in places for group in rule.also):
-        return False
-    return rule.problem is None or (not found and rule.problem == problem)  # the trouble speaks where no words did
 
 
 def _places(words: Sequence[Word], hits: Sequence[Hit]) -> Mapping[str, list[Hit]]:
@@ -63,9 +56,9 @@ def _places(words: Sequence[Word], hits: Sequence[Hit]) -> Mapping[str, list[Hit
 
 def _together(rule: HazardRule, places: Mapping[str, Sequence[Hit]]) -> tuple[Hit, ...] | None:
     """One hit of each group of the rule, close enough to each other and not the same words."""
-    groups = sorted((places.get(group, ()) for group in rule.all), key=len)
-    if not all(groups):
-        return None
+    if not rule.all:
+        return ()
+    groups = sorted((places[group] for group in rule.all), key=len)
     for hit in groups[0]:
         nearby = [_window(group, hit, rule.within) for group in groups[1:]]
         if all(nearby) and (found := _extend(rule.within, nearby, (hit,))):

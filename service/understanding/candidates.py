@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -17,6 +18,8 @@ SMALL_WORD = 13
 LIKELY, IMPLIED = 0.5, 0.8
 CUED, STANDS_ALONE, PLAIN = 0.8, 1.15, 2.5
 COLD = "cold-place"
+HUNDREDTHS = re.compile(r"[.,]\d\d")
+"""Nobody says a temperature to a hundredth of a degree."""
 NO_CUES = Cues()
 NEEDS_TALK: Mapping[str, frozenset[str]] = {
     "pressure": frozenset({"pressure-word", "said-pressure"}),
@@ -118,6 +121,8 @@ def _possible(quantity: Quantity, fact: FactReading, cues: float, anywhere: Coll
         return False
     if quantity.unit is not None:
         return not fact.units or quantity.unit in fact.units
+    if fact.kind == "temperature" and HUNDREDTHS.search(quantity.said):
+        return False
     return fact.bare and cues >= _cue_needed(quantity, fact.kind)
 
 

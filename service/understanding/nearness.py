@@ -42,10 +42,10 @@ class Nearness:
                 break
             before = hit.last <= at
             gap = at - hit.last if before else hit.first - at - 1
-            if 0 <= gap <= self._reach.get(hit.group, REACH):
-                found.append(
-                    Near(hit.group, before, self._strength(words, at, hit.last - 1 if before else hit.first, gap))
-                )
+            reach = self._reach.get(hit.group, REACH)
+            cue = hit.last - 1 if before else hit.first
+            if 0 <= gap <= reach and (reach or words[cue].part == words[at].part):  # a neighbour is none over a comma
+                found.append(Near(hit.group, before, self._strength(words, at, cue, gap)))
         return found
 
     def _strength(self, words: Sequence[Word], at: int, cue: int, gap: int) -> float:

@@ -26,8 +26,9 @@ from calculators.physics import alcohol, sugar
 def alcohol_and_attenuation(original_gravity: float, current_gravity: float) -> dict[str, float]:
     """Alcohol, real extract and attenuation of beer, from its gravity before fermentation and now.
 
-    Balling's mass balance with Tabarie's rule for the gravity of beer. Within 0.06 % by volume of the factor table of
-    HM Revenue & Customs Notice 226 for usual beers (1.030 to 1.070, 72 to 80 % attenuated), within 0.1 to 1.100.
+    Balling's mass balance with Tabarie's rule for the gravity of beer. Within 0.06 % by volume of the whole factor
+    table of HM Revenue & Customs Notice 226 at 77 to 82 % apparent attenuation, within 0.11 at 70 to 85 %: the table
+    rounds its factor to 0.001 and does not ask how far the beer has fermented. Beyond that the two may be 0.15 apart.
     A gravity below 1.000 is in order: the alcohol carries it there.
 
     Parameters

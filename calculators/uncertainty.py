@@ -13,8 +13,14 @@ def carried(
 ) -> tuple[dict[str, float], dict[str, float]]:
     """How far below and above ``found`` each result may lie because of its inputs (both positive)."""
     below, above = dict.fromkeys(found, 0.0), dict.fromkeys(found, 0.0)
+    case = dict(given)
     for name, (value, low, high, _unit) in readings.items():
-        moved = [compute(**{**given, name: end}) for end in (low, high) if end != value]
+        moved = []
+        for end in (low, high):
+            if end != value:
+                case[name] = end
+                moved.append(compute(**case))
+        case[name] = value
         if moved:
             _add_squares(below, above, found, moved)
     return {name: sqrt(total) for name, total in below.items()}, {name: sqrt(total) for name, total in above.items()}
@@ -30,5 +36,7 @@ def _add_squares(below: dict[str, float], above: dict[str, float], found: Found,
                 down = move
             elif move > up:
                 up = move
-        below[result] += down * down
-        above[result] += up * up
+        if down:
+            below[result] += down * down
+        if up:
+            above[result] += up * up

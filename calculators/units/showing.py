@@ -107,12 +107,13 @@ _LARGER = {"g": ("kg", 1000.0), "oz": ("lb", 32.0), "mL": ("L", 1000.0)}
 
 
 class _Style(NamedTuple):
-    """How figures in one unit are written."""
+    """How figures in one unit are written; the three forms are of the % operator, the quickest way to write one."""
 
     symbol: str
-    decimals: int
+    usual: str
+    finer: str  # for figures ...
+    finer_below: float  # ... below that
     zeros_kept: bool
-    finer_below: float  # one more decimal for figures below that
     smaller: str  # the unit for figures ...
     smaller_below: float  # ... below that many
     larger: str  # the unit for figures ...
@@ -121,12 +122,13 @@ class _Style(NamedTuple):
 
 @cache
 def _style(unit: str) -> _Style:
-    symbol = _SYMBOLS.get(unit, unit.replace("_", " "))
+    symbol, decimals = _SYMBOLS.get(unit, unit.replace("_", " ")), _DECIMALS.get(unit, 2)
     return _Style(
         f" {symbol}" if symbol else "",
-        _DECIMALS.get(unit, 2),
-        unit in _KEPT_ZEROS,
+        f"%.{decimals}f",
+        f"%.{decimals + 1}f",
         10.0 if unit in _FINER_BELOW_TEN else 0.0,
+        unit in _KEPT_ZEROS,
         *_SMALLER.get(unit, ("", 0.0)),
         *_LARGER.get(unit, ("", math.inf)),
     )
@@ -140,18 +142,14 @@ def show(value: float, unit: str) -> str:
     >>> show(0.82737, "bar"), show(1.05, "SG"), show(-0.02, "degC"), show(0.33, "L")
     ('0.83 bar', '1.050', '0 °C', '330 mL')
     """
-    symbol, decimals, zeros_kept, finer_below, smaller, smaller_below, larger, larger_from = _style(unit)
+    symbol, usual, finer, finer_below, zeros_kept, smaller, smaller_below, larger, larger_from = _style(unit)
     size = abs(value)
     if size < smaller_below and size:
         return show(convert(value, unit, smaller), smaller)
     if size >= larger_from:
         return show(convert(value, unit, larger), larger)
-    if size >= 100.0:
-        decimals = 0
-    elif size < finer_below:
-        decimals += 1
-    text = f"{value:.{decimals}f}"
-    if decimals and not zeros_kept:
+    text = ("%.0f" if size >= 100.0 else finer if size < finer_below else usual) % value
+    if not zeros_kept and "." in text:
         text = text.rstrip("0").rstrip(".")
     return (text[1:] if text[0] == "-" and not float(text) else text) + symbol
 
@@ -162,7 +160,7 @@ def figure(value: float, unit: str) -> str:
     >>> figure(0.3, "L"), figure(2.0, "bar")
     ('0.3', '2.00')
     """
-    text = f"{value:.{_style(unit).decimals}f}"
+    text = _style(unit).usual % value
     return text[1:] if text[0] == "-" and not float(text) else text
 
 

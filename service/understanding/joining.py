@@ -25,7 +25,9 @@ MOVED = re.compile(
     r"\s+(?:it\s+|the\s+temp\w*\s+)?(?:up\s+|down\s+)?(?:from\s+)?$"
 )
 ONWARD = re.compile(
-    r"\s*(?:,?\s*(?:and\s+|then\s+)?(?:down|up|back|now)?\s*(?:to)|->|→|=>|>)\s*(?:about\s+|around\s+|only\s+)?"
+    r"\s*(?:,?\s*(?:and\s+|then\s+)?(?:down|up|back|now)?\s*to|->|→|=>|>"
+    r"|(?:\w+\s+)?(?:instead\s+of|rather\s+than|in\s+place\s+of|out\s+of|against|versus|vs\.?|not))"
+    r"\s*(?:about\s+|around\s+|only\s+|the\s+|a\s+)?"
 )
 
 

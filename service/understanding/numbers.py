@@ -73,7 +73,7 @@ def find_figures(lowered: str) -> Iterator[Figure]:
 
 
 def _stands_alone(text: str, start: int) -> bool:
-    """A digit glued to a word is part of a name (co2, W-34), unless the word is one that leads to a figure (og1.050)."""
+    """A digit glued to a word is part of a name (co2, W-34), unless that word leads to a figure (og1.050)."""
     if start > 1 and text[start - 1] == "-" and text[start - 2].isalpha() and not text[max(0, start - 3)].isalpha():
         return False
     if not start or not text[start - 1].isalpha() or not (text[start].isdigit() or text[start] in VULGAR):

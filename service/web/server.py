@@ -24,6 +24,7 @@ from service.web.settings import settings as read_settings
 
 log = logging.getLogger("spile.web")
 STOP_WITHIN_S = 4
+START_WITHIN_S = 30  # a worker that has not answered by then is started anew
 SEND_BUFFER = 128 * 1024
 FILES_BESIDE_STREAMS = 300
 
@@ -109,4 +110,5 @@ def _config(settings: Settings, app: ASGIApp | str) -> uvicorn.Config:
         access_log=False,
         server_header=False,
         timeout_graceful_shutdown=STOP_WITHIN_S,
+        timeout_worker_healthcheck=START_WITHIN_S,
     )

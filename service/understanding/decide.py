@@ -11,20 +11,20 @@ from math import exp
 
 from service.understanding.model import Kind
 
-SOMETHING_ELSE = 3.0
+SOMETHING_ELSE = 4.0
 AGAINST_TALK: Mapping[Kind, float] = {
     "manipulation": 12.0,
     "abuse": 6.0,
-    "order": 5.0,
-    "other-craft": 5.0,
+    "order": 6.0,
+    "other-craft": 9.0,
     "small-talk": 5.0,
-    "greeting": 0.5,
+    "greeting": 0.0,
     "vague": 2.5,
 }
 HEARD_AGAIN = 2.0
 CALM = 2.0
 """Evidence is not independent: odds are divided by this before they are read as probabilities."""
-SURE = 0.30
+SURE = 0.15
 SHOWN = 5
 
 

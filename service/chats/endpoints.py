@@ -101,6 +101,15 @@ async def get_chat(key: WithKey, services: WithServices) -> Response:
     return Response(body, media_type="application/json")
 
 
+@router.delete("/{chat_id}", status_code=204, responses=problems(NoToken, ChatNotFound))
+async def delete_chat(key: WithKey, services: WithServices) -> Response:
+    """Delete the chat with everything said in it. It cannot be brought back."""
+    await services.database.write(lambda session: service.forget_chat(ChatRepository(session), key))
+    services.news.end(key.chat_id)
+    await services.database.wipe()
+    return Response(status_code=204)
+
+
 @router.get(
     "/{chat_id}/events",
     response_class=Response,

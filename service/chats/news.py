@@ -102,6 +102,11 @@ class News:
             except Unavailable:
                 log.warning("followed chats could not be looked at; trying again")
 
+    def end(self, chat_id: UUID) -> None:
+        """End the streams of a chat: it is gone, and with it the right to follow it."""
+        for follower in self._followers.get(chat_id, ()):
+            follower.end()
+
     async def _look(self, database: Database) -> None:
         followed = iter(list(self._followers))
         while batch := list(islice(followed, CHATS_A_QUERY)):
@@ -110,12 +115,7 @@ class News:
                 if chat_id in latest:
                     self.announce(chat_id, latest[chat_id])
                 else:
-                    self._end(chat_id)
-
-    def _end(self, chat_id: UUID) -> None:
-        """The chat is gone, and so is the right to follow it."""
-        for follower in self._followers.get(chat_id, ()):
-            follower.end()
+                    self.end(chat_id)
 
 
 def _latest_events(chat_ids: list[UUID], session: Session) -> dict[UUID, int]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 from uuid import UUID, uuid4
 
-from sqlalchemy import select, text
+from sqlalchemy import delete, exists, select, text
 from sqlalchemy.orm import Session
 
 from service.chats.tables import Chat, Consultation, Event, Message
@@ -98,6 +98,16 @@ class ChatRepository:
         """The number of the last event of each of these chats."""
         found = select(Chat.id, Chat.last_event).where(Chat.id.in_(chat_ids))
         return dict(self._session.execute(found).tuples().all())
+
+    def forget(self, chat: Chat) -> None:
+        """Delete a chat and all that belongs to it."""
+        self._session.execute(delete(Chat).where(Chat.id == chat.id))
+
+    def forget_before(self, moment: datetime) -> int:
+        """Delete every chat in which nothing was said since that moment; returns how many."""
+        said_since = exists().where(Message.chat_id == Chat.id, Message.at >= moment)
+        gone = self._session.execute(delete(Chat).where(Chat.opened_at < moment, ~said_since).returning(Chat.id))
+        return len(gone.all())
 
     def _tell(self, chat: Chat) -> None:
         """Wake those who follow the chat from other processes; sent with the commit, or not at all."""

@@ -75,6 +75,11 @@ def read_chat(chats: ChatRepository, key: Key) -> bytes:
     return views.so_far(chat, chats.answered(chat))
 
 
+def forget_chat(chats: ChatRepository, key: Key) -> None:
+    """Delete the chat, its messages, their answers and its log."""
+    chats.forget(_right_to(chats.lock(key.chat_id), key))
+
+
 def last_event(chats: ChatRepository, key: Key) -> int:
     """The number of the chat's last event."""
     return _right_to(chats.get(key.chat_id), key).last_event

@@ -14,6 +14,7 @@ import random
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
 from typing import TypeVar
 
 from sqlalchemy import Engine
@@ -69,6 +70,15 @@ class Database:
         Raises Unavailable when the database does not take it in time; whether it was stored is then unknown.
         """
         return await self._run(self._writing, self._write_sessions, work)
+
+    async def wipe(self) -> None:
+        """Leave nothing behind of what was deleted: SQLite would keep it in its log until that is written again."""
+        if not self.is_postgres:
+            await asyncio.get_running_loop().run_in_executor(self._writing, self._empty_the_log)
+
+    def _empty_the_log(self) -> None:
+        with closing(self.writers.raw_connection()) as connection:  # outside any transaction
+            connection.cursor().execute("PRAGMA wal_checkpoint(TRUNCATE)")
 
     async def _run(self, threads: ThreadPoolExecutor, sessions: Sessions, work: Work[T]) -> T:
         try:

@@ -17,6 +17,7 @@ import knowledge
 from service.chats import endpoints as chats
 from service.chats.listening import Listening
 from service.chats.news import News
+from service.chats.retention import keep_forgetting
 from service.chats.stream import Log
 from service.consultation import Turn
 from service.consulting import endpoints as consulting
@@ -82,7 +83,7 @@ def wrap(api: FastAPI, settings: Settings) -> ASGIApp:
     cors = CORSMiddleware(
         BodyLimit(api),
         allow_origins=settings.origins,
-        allow_methods=["GET", "POST"],
+        allow_methods=["GET", "POST", "DELETE"],
         allow_headers=["Authorization", "Content-Type", "Last-Event-ID"],
         expose_headers=["Retry-After", "X-Request-ID"],
         max_age=600,
@@ -94,8 +95,12 @@ def wrap(api: FastAPI, settings: Settings) -> ASGIApp:
 async def _while_serving(app: FastAPI) -> AsyncIterator[None]:
     """Look for news while the service runs; give everything back when it stops."""
     services: Services = app.state.services
-    looking = asyncio.create_task(services.news.keep_fresh(services.database))
-    looking.add_done_callback(_say_if_it_failed)
+    tasks = [
+        asyncio.create_task(services.news.keep_fresh(services.database)),
+        asyncio.create_task(keep_forgetting(services.database, services.settings.keep_days)),
+    ]
+    for task in tasks:
+        task.add_done_callback(_say_if_it_failed)
     listening = None
     if services.database.is_postgres:
         listening = Listening(services.database, services.news, asyncio.get_running_loop())
@@ -105,7 +110,8 @@ async def _while_serving(app: FastAPI) -> AsyncIterator[None]:
             yield
     finally:
         services.news.close()
-        looking.cancel()
+        for task in tasks:
+            task.cancel()
         if listening:
             listening.stop()
         services.close()
@@ -113,7 +119,7 @@ async def _while_serving(app: FastAPI) -> AsyncIterator[None]:
 
 def _say_if_it_failed(task: asyncio.Task[None]) -> None:
     if not task.cancelled() and task.exception():
-        log.error("nobody looks for news any more", exc_info=task.exception())
+        log.error("work in the background has ended by a fault", exc_info=task.exception())
 
 
 def _names(services: Services) -> frozenset[str]:

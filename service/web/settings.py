@@ -49,6 +49,9 @@ class Settings(BaseModel):
     )
     stream_minutes: float = Field(10, gt=0, le=60, description="after so many minutes a stream ends and is resumed")
     write_seconds: float = Field(10, gt=0, le=60, description="a client that takes nothing for so long is dropped")
+    keep_days: float = Field(
+        365, gt=0, le=36500, description="a chat in which nothing was said for so many days is deleted"
+    )
     log_level: str = Field("INFO", pattern="^(DEBUG|INFO|WARNING|ERROR)$", description="least level that is logged")
 
     @field_validator("database")

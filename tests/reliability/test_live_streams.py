@@ -234,6 +234,21 @@ def status_of_a_stream(customer: Customer) -> int:
         return response.status_code
 
 
+def test_a_stream_ends_when_its_chat_is_deleted_on_whatever_process(make, postgres_url) -> None:
+    first, second = make(postgres_url).start(), make(postgres_url).start()
+    customer = Customer(first.address)
+    customer.open()
+    elsewhere = Customer(second.address, customer.token, customer.chat)
+    with ThreadPoolExecutor() as threads:
+        followers = [threads.submit(until_the_end, each) for each in (customer, elsewhere)]
+        time.sleep(1)
+        deleted = time.monotonic()
+        gone = HTTP.delete(f"{first.address}/api/chats/{customer.chat}", headers=customer.authorization)
+        assert gone.status_code == 204
+        assert max(follower.result()[0] for follower in followers) - deleted < 5
+    assert status_of_a_stream(elsewhere) == 404
+
+
 def test_stopping_ends_idle_streams_within_a_second_and_the_process_soon_after(make, sqlite_url) -> None:
     service = make(sqlite_url).start()
     asked, told = stopped_with_idle_streams(service, within=5)

@@ -18,6 +18,7 @@ from calculators.physics import carbon_dioxide as co2
         measures.carbonation("carbonation"),
         measures.beer_temperature("temperature"),
         quantity("gravity_to_fall", "SG_difference", (-0.05, 0.1), reading=measures.HYDROMETER, optional=True),
+        measures.altitude(),
     ),
     results=(
         ResultSpec("carbonation", "vol", possible=(0.0, 80.0)),
@@ -25,7 +26,9 @@ from calculators.physics import carbon_dioxide as co2
     ),
     sources=(co2.MILLER_1994, co2.CHART_FIT, alcohol.BALLING, atmosphere.STANDARD_ATMOSPHERE),
 )
-def bottle_pressure(carbonation: float, temperature: float, gravity_to_fall: float | None) -> dict[str, float]:
+def bottle_pressure(
+    carbonation: float, temperature: float, gravity_to_fall: float | None, altitude: float
+) -> dict[str, float]:
     """Pressure in a closed bottle from its carbonation and temperature, with what it may still ferment.
 
     Each gravity point that still ferments adds about 0.50 volumes. Air left in the neck adds up to 0.3 bar on top.
@@ -36,11 +39,12 @@ def bottle_pressure(carbonation: float, temperature: float, gravity_to_fall: flo
     carbonation : vol in the beer (with the priming sugar's), 0 to 12
     temperature : degC of the bottle, -5 to 60 (compared with water to 40)
     gravity_to_fall : SG_difference still to ferment (0.001 is one point), -0.05 to 0.1; negative counts as 0
+    altitude : m above sea level, -500 to 9000; the bottle presses against the air outside
 
     Returns
     -------
     carbonation : vol with what is still to come
-    gauge_pressure : bar GAUGE at sea level in the bottle at that temperature
+    gauge_pressure : bar GAUGE at that altitude in the bottle at that temperature
 
     References
     ----------
@@ -55,7 +59,7 @@ def bottle_pressure(carbonation: float, temperature: float, gravity_to_fall: flo
     2.0
     """
     total = carbonation + _still_to_come(gravity_to_fall)
-    return {"carbonation": total, "gauge_pressure": atmosphere.gauge(co2.pressure_for(temperature, total))}
+    return {"carbonation": total, "gauge_pressure": atmosphere.gauge(co2.pressure_for(temperature, total), altitude)}
 
 
 def _still_to_come(gravity_to_fall: float | None) -> float:
@@ -76,9 +80,10 @@ def _working(given: Given, found: Found) -> Iterator[str]:
             f"carbonation = {given['carbonation']:.2f} + {given['gravity_to_fall'] * 1000:.1f} points × 0.985 / 1.977 "
             f"= {found['carbonation']:.2f} vol"
         )
+    outside = atmosphere.pressure(given["altitude"])
     yield (
-        f"gauge pressure = ({found['carbonation']:.2f} + 0.003) / {co2.solubility(given['temperature']):.4f} - 1.013 "
-        f"= {found['gauge_pressure']:.2f} bar; air in the neck would add up to 0.3 bar"
+        f"gauge pressure = ({found['carbonation']:.2f} + 0.003) / {co2.solubility(given['temperature']):.4f} - "
+        f"{outside:.3f} = {found['gauge_pressure']:.2f} bar; air in the neck would add up to 0.3 bar"
     )
 
 

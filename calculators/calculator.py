@@ -202,8 +202,10 @@ def _words(name: str) -> str:
 
 def _input_line(taken: door.Taken, system: System) -> str:
     """The customer's figure in their own words, and in the unit the formula takes."""
+    if isinstance(taken.value, bool):
+        return "yes" if taken.value else "no"
     if not isinstance(taken.value, Reading):
-        return str(taken.value)
+        return taken.value
     shown = units.both_systems(taken.value.value, taken.value.unit, system)
     return f"{taken.said} = {shown}" if taken.said and taken.said != shown else shown
 

@@ -15,7 +15,7 @@ from calculators.physics import carbon_dioxide as co2
     "carbonation-equilibrium",
     title="Carbonation, temperature and pressure at rest",
     inputs=(
-        quantity("temperature", "degC", (-5.0, 60.0), established=co2.CHART_TEMPERATURES, reading=1.0, optional=True),
+        measures.beer_temperature("temperature", optional=True),
         quantity("gauge_pressure", "bar", (-0.5, 10.0), established=(0.0, 2.1), reading=measures.GAUGE, optional=True),
         measures.carbonation("carbonation", optional=True),
         measures.altitude(),
@@ -96,9 +96,14 @@ def _checks(given: Given) -> None:
 
 @carbonation_equilibrium.more_uncertainty
 def _more_uncertainty(given: Given, found: Found) -> dict[str, float]:
-    """The mass follows a carbonation that was told as it is, one that was worked out with the chart's doubt."""
-    doubt = 0.03 if given["carbonation"] is None else 0.0
-    return {"co2_mass_concentration": doubt * found["co2_mass_concentration"]}
+    """Half a per cent more beyond the chart; the mass has the doubt of a carbonation that was worked out, not told."""
+    beyond = 0.005 if any(measures.beyond_the_chart(found["temperature"])) else 0.0
+    return {
+        "gauge_pressure": beyond * (found["gauge_pressure"] + atmosphere.SEA_LEVEL),
+        "carbonation": beyond * found["carbonation"],
+        "co2_mass_concentration": (0.03 + beyond if given["carbonation"] is None else 0.0)
+        * found["co2_mass_concentration"],
+    }
 
 
 @carbonation_equilibrium.working
@@ -116,9 +121,7 @@ def _working(given: Given, found: Found) -> Iterator[str]:
 
 @carbonation_equilibrium.warnings
 def _warnings(given: Given, found: Found) -> Iterator[str]:
-    coldest, warmest = co2.CHART_TEMPERATURES
-    if given["temperature"] is None and not coldest <= found["temperature"] <= warmest:
-        yield "The temperature found lies outside the chart (30 to 47 °F); take it as a rough guide."
+    yield from measures.beyond_the_chart(found["temperature"])
     if given["gauge_pressure"] is None and found["gauge_pressure"] < 0:
         yield "The beer would hold this much, and more, with no pressure at all: it must lose gas to get there."
     if found["gauge_pressure"] > 1.0:

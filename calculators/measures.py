@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from calculators.core import BadInput, Given, InputSpec, Range, Reading, ResultSpec, quantity
+from collections.abc import Iterator
+
+from calculators.core import BadInput, Given, InputSpec, Range, Reading, ResultSpec, flag, quantity
 from calculators.physics.atmosphere import SEA_LEVEL
+from calculators.physics.carbon_dioxide import CHART_TEMPERATURES
 
 HYDROMETER = 0.001
 THERMOMETER = 1.0
@@ -12,6 +15,8 @@ REFRACTOMETER = 0.2
 """Usual errors of a home brewer's instruments: SG, K, bar, °Bx (common practice)."""
 BEER_TEMPERATURES = (-2.0, 40.0)
 """Where the beer chart's fit has been compared with the solubility in water, °C."""
+_VACUUM = 1.1
+"""No gauge reads lower than this below zero, bar: the air outside is never heavier."""
 UNKNOWN_ORIGINAL = Reading(1.050, 1.035, 1.090, "SG")
 """Stands in for an original gravity not told: the CO2 of the last points hardly depends on it."""
 
@@ -72,6 +77,11 @@ def altitude() -> InputSpec:
     return quantity("altitude", "m", (-500.0, 9000.0), established=(-500.0, 5000.0), default=0.0)
 
 
+def headspace_is_air() -> InputSpec:
+    """Whether the headspace was air, not carbon dioxide, when the vessel was closed."""
+    return flag("headspace_is_air", default=False)
+
+
 def carbonation(name: str, *, optional: bool = False) -> InputSpec:
     """Volumes of CO2, wanted or known."""
     return quantity(name, "vol", (0.0, 12.0), optional=optional)
@@ -79,7 +89,24 @@ def carbonation(name: str, *, optional: bool = False) -> InputSpec:
 
 def gauge_pressure_found(name: str, *, relative: float = 0.035, echoes: bool = False) -> ResultSpec:
     """A gauge pressure worked out; the method errs in proportion to the absolute pressure."""
-    return ResultSpec(name, "bar", relative=relative, zero=-SEA_LEVEL, possible=(-SEA_LEVEL, 100.0), echoes=echoes)
+    return ResultSpec(name, "bar", relative=relative, zero=-SEA_LEVEL, possible=(-_VACUUM, 100.0), echoes=echoes)
+
+
+def beyond_the_chart(temperature: float) -> Iterator[str]:
+    """A warning where the brewers' chart of carbonation has to be continued."""
+    coldest, warmest = CHART_TEMPERATURES
+    if not coldest <= temperature <= warmest:
+        yield (
+            "The brewers' chart ends at 47 °F (8.3 °C) and at 30 °F (-1.1 °C); beyond it this follows the solubility "
+            "in water and is good to about 3.5 %."
+        )
+
+
+def gauge_line(gas: float, air: float, outside: float, gauge: float) -> str:
+    """The last line of a closed vessel's working: from the pressure inside to what the gauge reads."""
+    if air:
+        return f"gauge pressure = {gas:.3f} + {air:.3f} (air shut in) - {outside:.3f} (air outside) = {gauge:.3f} bar"
+    return f"gauge pressure = {gas:.3f} - {outside:.3f} = {gauge:.3f} bar; air shut in would come on top"
 
 
 def known_of(given: Given, names: tuple[str, ...], count: int) -> None:

@@ -45,6 +45,7 @@ SUGARS = {
         measures.carbonation("target_carbonation", optional=True),
         quantity("sugar_mass", "g", (0.0, 100_000.0), share=0.02, optional=True),
         measures.carbonation("present_carbonation", optional=True),
+        measures.altitude(),
     ),
     results=(
         ResultSpec("sugar_mass", "g", echoes=True),
@@ -52,7 +53,7 @@ SUGARS = {
         ResultSpec("residual_carbonation", "vol", relative=0.035),
         ResultSpec("sugar_concentration", "g/L"),
     ),
-    sources=(STOICHIOMETRY, co2.MILLER_1994, co2.CHART_FIT, COMMON_PRACTICE),
+    sources=(STOICHIOMETRY, co2.MILLER_1994, co2.CHART_FIT, atmosphere.STANDARD_ATMOSPHERE, COMMON_PRACTICE),
 )
 def priming_sugar(
     beer_volume: float,
@@ -61,13 +62,14 @@ def priming_sugar(
     target_carbonation: float | None,
     sugar_mass: float | None,
     present_carbonation: float | None,
+    altitude: float,
 ) -> dict[str, float]:
     """Priming sugar for a wanted carbonation, or the carbonation a given amount of it makes.
 
-    What the beer still holds from its fermentation (by its WARMEST temperature since, see residual-carbonation, at
-    sea level and without pressure) plus what the sugar makes. Beer that was kept under pressure, or is primed once
-    more, holds something else: give its present carbonation. The beer must have finished: whatever it still ferments
-    comes on top and can burst bottles.
+    What the beer still holds from its fermentation (by its WARMEST temperature since, see residual-carbonation,
+    without pressure) plus what the sugar makes. Beer that was kept under pressure, or is primed once more, holds
+    something else: give its present carbonation. The beer must have finished: whatever it still ferments comes on top
+    and can burst bottles.
 
     Parameters
     ----------
@@ -77,6 +79,7 @@ def priming_sugar(
     target_carbonation : vol wanted, 0 to 12; this or sugar_mass
     sugar_mass : g of sugar in the whole volume, 0 to 100000; this or target_carbonation
     present_carbonation : vol in the beer as it is, 0 to 12; or warmest_temperature
+    altitude : m above sea level, -500 to 9000; under thinner air beer keeps less
 
     Returns
     -------
@@ -88,7 +91,8 @@ def priming_sugar(
     References
     ----------
     Stoichiometry of fermentation (fermentation-stoichiometry); Miller 1994 (miller-1994); its fit, from memory
-    (asbc-chart-fit); yields of malt extract and honey: common practice (common-practice)
+    (asbc-chart-fit); U.S. Standard Atmosphere, 1976 (us-standard-atmosphere-1976); yields of malt extract and honey:
+    common practice (common-practice)
 
     Examples
     --------
@@ -101,7 +105,7 @@ def priming_sugar(
     residual = present_carbonation
     if residual is None:
         assert warmest_temperature is not None
-        residual = co2.carbonation(warmest_temperature, atmosphere.SEA_LEVEL)
+        residual = co2.carbonation(warmest_temperature, atmosphere.pressure(altitude))
     per_gram = _volumes_per_gram(sugar_type, beer_volume)
     if sugar_mass is None:
         assert target_carbonation is not None
@@ -144,7 +148,8 @@ def _working(given: Given, found: Found) -> Iterator[str]:
     sugar, volume, residual = SUGARS[given["sugar_type"]], given["beer_volume"], found["residual_carbonation"]
     if given["present_carbonation"] is None:
         solubility = co2.solubility(given["warmest_temperature"])
-        yield f"still in the beer = 1.013 × {solubility:.4f} - 0.003 = {residual:.2f} vol"
+        outside = atmosphere.pressure(given["altitude"])
+        yield f"still in the beer = {outside:.3f} × {solubility:.4f} - 0.003 = {residual:.2f} vol"
     yield f"{sugar.name} gives {sugar.co2:.4f} g CO2 per g, within {sugar.doubt * 100:.0f} %; 1 vol = 1.977 g/L"
     if given["sugar_mass"] is None:
         yield (

@@ -59,3 +59,8 @@ def _working(given: Given, found: Found) -> Iterator[str]:
     taken_up = co2.solubility(given["warmest_temperature"])
     yield f"absolute pressure = {given['gauge_pressure']:.3f} + air {pressure - given['gauge_pressure']:.3f} bar"
     yield f"carbonation = {pressure:.3f} × {taken_up:.4f} - 0.003 = {found['carbonation']:.2f} vol"
+
+
+@residual_carbonation.warnings
+def _warnings(given: Given, _found: Found) -> Iterator[str]:
+    yield from measures.beyond_the_chart(given["warmest_temperature"])

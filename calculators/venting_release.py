@@ -20,6 +20,7 @@ from calculators.physics import carbon_dioxide as co2
         measures.beer_temperature("temperature"),
         measures.gauge_pressure("start_gauge_pressure"),
         measures.gauge_pressure("end_gauge_pressure"),
+        measures.altitude(),
     ),
     results=(
         ResultSpec("co2_released", "g", relative=0.05),
@@ -29,12 +30,17 @@ from calculators.physics import carbon_dioxide as co2
     sources=(co2.MILLER_1994, co2.CHART_FIT, co2.GAS_EQUATION, atmosphere.STANDARD_ATMOSPHERE),
 )
 def venting_release(
-    vessel_volume: float, beer_volume: float, temperature: float, start_gauge_pressure: float, end_gauge_pressure: float
+    vessel_volume: float,
+    beer_volume: float,
+    temperature: float,
+    start_gauge_pressure: float,
+    end_gauge_pressure: float,
+    altitude: float,
 ) -> dict[str, float]:
     """Carbon dioxide that leaves a vessel while it is vented from one pressure to another.
 
     The headspace empties at once; the rest leaves the beer over minutes to days, as foam where it is quick. At rest
-    before and after, headspace all carbon dioxide, at sea level.
+    before and after, headspace all carbon dioxide.
 
     Parameters
     ----------
@@ -43,12 +49,13 @@ def venting_release(
     temperature : degC of the beer, -5 to 60 (compared with water to 40)
     start_gauge_pressure : bar GAUGE before, -0.5 to 10
     end_gauge_pressure : bar GAUGE held after, -0.5 to 10, below the start
+    altitude : m above sea level, -500 to 9000; the gauge reads from the air outside
 
     Returns
     -------
     co2_released : g in all, from headspace and beer
     co2_from_headspace : g from the headspace alone, at once
-    gas_volume : L of gas in all, at that temperature and 101.325 kPa
+    gas_volume : L of gas in all, at that temperature and the pressure of the air outside
 
     References
     ----------
@@ -64,15 +71,15 @@ def venting_release(
     >>> round(done.results["co2_released"].value)
     66
     """
-    headspace = max(0.0, vessel_volume - beer_volume)
-    vessel = co2.Vessel(beer_volume, headspace, temperature)
-    start, end = atmosphere.absolute(start_gauge_pressure), atmosphere.absolute(end_gauge_pressure)
-    released = vessel.co2(start) - vessel.co2(end)
-    from_headspace = headspace * (co2.gas_density(temperature, start) - co2.gas_density(temperature, end))
+    vessel = co2.Vessel(beer_volume, max(0.0, vessel_volume - beer_volume), temperature)
+    outside = atmosphere.pressure(altitude)
+    start, end = start_gauge_pressure + outside, end_gauge_pressure + outside
+    from_headspace = vessel.in_headspace(start) - vessel.in_headspace(end)
+    released = from_headspace + vessel.in_beer(start) - vessel.in_beer(end)
     return {
         "co2_released": released,
         "co2_from_headspace": from_headspace,
-        "gas_volume": released / co2.gas_density(temperature, atmosphere.SEA_LEVEL),
+        "gas_volume": released / co2.gas_density(temperature, outside),
     }
 
 
@@ -86,7 +93,8 @@ def _checks(given: Given) -> None:
 @venting_release.working
 def _working(given: Given, found: Found) -> Iterator[str]:
     warm, beer, headspace = given["temperature"], given["beer_volume"], given["vessel_volume"] - given["beer_volume"]
-    start, end = (atmosphere.absolute(given[f"{when}_gauge_pressure"]) for when in ("start", "end"))
+    outside = atmosphere.pressure(given["altitude"])
+    start, end = (given[f"{when}_gauge_pressure"] + outside for when in ("start", "end"))
     yield (
         f"headspace: {headspace:.2f} L × ({co2.gas_density(warm, start):.3f} - {co2.gas_density(warm, end):.3f}) g/L "
         f"= {found['co2_from_headspace']:.1f} g"
@@ -96,8 +104,7 @@ def _working(given: Given, found: Found) -> Iterator[str]:
         f"= {found['co2_released'] - found['co2_from_headspace']:.1f} g"
     )
     yield (
-        f"gas = {found['co2_released']:.1f} g / {co2.gas_density(warm, atmosphere.SEA_LEVEL):.3f} g/L "
-        f"= {found['gas_volume']:.1f} L"
+        f"gas = {found['co2_released']:.1f} g / {co2.gas_density(warm, outside):.3f} g/L = {found['gas_volume']:.1f} L"
     )
 
 

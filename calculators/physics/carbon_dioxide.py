@@ -91,7 +91,7 @@ def gas_density(temperature: float, pressure: float) -> float:
 class Vessel(NamedTuple):
     """A closed vessel at rest: ``beer`` litres of beer, ``headspace`` litres of CO2, one temperature in °C.
 
-    The headspace is taken as CO2 alone; air in it would add its own pressure on top.
+    Pressures are those of the CO2; air in the headspace adds its own on top (see ``shut_in_air``).
     """
 
     beer: float
@@ -100,8 +100,15 @@ class Vessel(NamedTuple):
 
     def co2(self, pressure: float) -> float:
         """Grams of CO2 in beer and headspace together at ``pressure`` bar absolute."""
-        dissolved = GRAMS_PER_VOLUME * self.beer * carbonation(self.temperature, pressure)
-        return dissolved + self.headspace * gas_density(self.temperature, pressure)
+        return self.in_beer(pressure) + self.in_headspace(pressure)
+
+    def in_beer(self, pressure: float) -> float:
+        """Grams of CO2 that the beer holds under ``pressure`` bar absolute of it."""
+        return GRAMS_PER_VOLUME * self.beer * carbonation(self.temperature, pressure)
+
+    def in_headspace(self, pressure: float) -> float:
+        """Grams of CO2 gas above the beer at ``pressure`` bar absolute of it."""
+        return self.headspace * gas_density(self.temperature, pressure)
 
     def pressure(self, co2: float) -> float:
         """Bar absolute at which the vessel holds ``co2`` grams: the balance above, a quadratic, solved for pressure."""

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import run
+from calculators import Reading, run
 from calculators.physics import carbon_dioxide as co2
 
 Found = Callable[..., dict[str, float]]
@@ -81,8 +81,15 @@ def test_a_pressure_is_what_the_gauge_reads_not_absolute(found: Found) -> None:
 def test_outside_the_chart_the_answer_says_so() -> None:
     warm = run(NAME, {"temperature": "68 degF", "gauge_pressure": "30 psi"})
     cold = run(NAME, {"temperature": "38 degF", "gauge_pressure": "12 psi"})
-    assert any(warning.startswith("temperature: 20 °C (68 °F) lies outside") for warning in warm.warnings)
+    assert any("chart ends at 47 °F" in warning and "3.5 %" in warning for warning in warm.warnings)
     assert cold.warnings == ()
+
+
+@pytest.mark.parametrize(("celsius", "doubt"), [(8.0, 0.03), (9.0, 0.035)])
+def test_beyond_the_chart_the_range_is_wider(celsius: float, doubt: float) -> None:
+    exactly = {"temperature": Reading(celsius, celsius, celsius), "gauge_pressure": Reading(1.0, 1.0, 1.0)}
+    volumes = run(NAME, exactly).results["carbonation"]
+    assert volumes.high / volumes.value - 1.0 == pytest.approx(doubt)
 
 
 def test_a_target_below_what_unpressurised_beer_holds_is_pointed_out() -> None:

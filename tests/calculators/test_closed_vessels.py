@@ -250,6 +250,90 @@ def test_too_little_left_to_ferment_is_pointed_out() -> None:
     assert any("cylinder or priming" in warning for warning in done.warnings)
 
 
+# ---- in the mountains, and with air shut in ----------------------------------------------------------------------
+
+DENVER, OUTSIDE = "1609 m", 83_436.0
+"""U.S. Standard Atmosphere, 1976: Pa outside at 1609 m."""
+
+
+def test_a_sealed_vessel_in_the_mountains_starts_from_thinner_air(found: Found) -> None:
+    made = 23 * (co2_by_excise(1.05, 1.01) - co2_by_excise(1.05, 1.014))
+    end = balanced(23, 7, 20, held(23, 7, 20, OUTSIDE) + made)
+    done = found(
+        "sealed-vessel-pressure", vessel_volume=30, beer_volume=23, original_gravity=1.05, current_gravity=1.014,
+        final_gravity=1.010, temperature=20, altitude=DENVER,
+    )  # fmt: skip
+    assert done["gauge_pressure"] + OUTSIDE / 1e5 == pytest.approx(end / 1e5, rel=0.03)
+
+
+def test_a_keg_warmed_in_the_mountains_agrees_with_an_independent_balance(found: Found) -> None:
+    rigid = balanced(10, 9, 25, held(10, 9, 4, 0.8e5 + OUTSIDE))
+    done = found(
+        "warming-vessel-pressure", vessel_volume=19, beer_volume=10, start_temperature=4, end_temperature=25,
+        start_gauge_pressure=0.8, altitude=DENVER,
+    )  # fmt: skip
+    assert done["gauge_pressure"] + OUTSIDE / 1e5 == pytest.approx(rigid / 1e5, rel=0.01)
+
+
+def test_venting_in_the_mountains_lets_out_the_same_beer_gas_and_a_larger_cloud(found: Found) -> None:
+    venting = {"vessel_volume": 30, "beer_volume": 23, "temperature": 20, "start_gauge_pressure": 2.0}
+    at_sea, high_up = (found("venting-release", **venting, end_gauge_pressure=0.7, altitude=m) for m in (0, DENVER))
+    assert high_up["co2_released"] == pytest.approx(at_sea["co2_released"], rel=0.005)  # it follows the difference
+    assert high_up["gas_volume"] / at_sea["gas_volume"] == pytest.approx(ATMOSPHERE / OUTSIDE, rel=0.01)
+
+
+def test_a_bottle_presses_harder_against_thinner_air(found: Found) -> None:
+    bottle = {"carbonation": 2.5, "temperature": 20}
+    at_sea, high_up = (found("bottle-pressure", **bottle, altitude=metres)["gauge_pressure"] for metres in (0, DENVER))
+    assert high_up - at_sea == pytest.approx((ATMOSPHERE - OUTSIDE) / 1e5, abs=0.0005)
+
+
+def test_air_shut_in_over_fermenting_beer_adds_its_pressure(found: Found) -> None:
+    # Dalton: beer saturated at the outside pressure, a headspace of air alone; the gas spreads, the air stays
+    made = 23 * (co2_by_excise(1.05, 1.01) - co2_by_excise(1.05, 1.014))
+    gas_at_end = balanced(23, 7, 20, 1.9768 * 23 * chart(20, ATMOSPHERE) + made)
+    vessel = {"vessel_volume": 30, "beer_volume": 23, "original_gravity": 1.05, "temperature": 20}
+    with_air, without = (
+        found("sealed-vessel-pressure", **vessel, current_gravity=1.014, final_gravity=1.010, headspace_is_air=air)
+        for air in (True, False)
+    )
+    assert with_air["gauge_pressure"] == pytest.approx(gas_at_end / 1e5, rel=0.03)
+    assert with_air["gauge_pressure"] > without["gauge_pressure"] + 0.5
+    assert with_air["carbonation"] < without["carbonation"]
+
+
+def test_air_shut_in_warms_with_the_vessel_and_is_not_taken_for_carbon_dioxide(found: Found) -> None:
+    # Dalton and the ideal gas: of 1 bar gauge over air at 1 atm just 1 bar is CO2; the air grows with the kelvins
+    gas_at_end = balanced(10, 9, 25, held(10, 9, 4, 1e5))
+    air_at_end = ATMOSPHERE * 298.15 / 277.15
+    done = found(
+        "warming-vessel-pressure", vessel_volume=19, beer_volume=10, start_temperature=4, end_temperature=25,
+        start_gauge_pressure=1.0, headspace_is_air=True,
+    )  # fmt: skip
+    assert done["gauge_pressure"] == pytest.approx((gas_at_end + air_at_end - ATMOSPHERE) / 1e5, rel=0.015)
+
+
+def test_air_shut_in_is_told_in_the_working_and_in_a_warning() -> None:
+    vessel = {"vessel_volume": 19, "beer_volume": 10, "start_temperature": 4, "end_temperature": 25}
+    done = run("warming-vessel-pressure", {**vessel, "start_gauge_pressure": 1.0, "headspace_is_air": "yes"})
+    assert "headspace is air: yes" in done.working
+    assert "(air shut in) - 1.013 (air outside)" in done.working
+    assert any("Reckoned from a gauge at rest" in warning for warning in done.warnings)
+
+
+@given(fall=st.floats(0.0, 0.02), litres=st.floats(5, 29), altitude=st.floats(0, 4000))
+def test_a_headspace_closed_full_of_air_ends_higher_than_one_of_gas(
+    fall: float, litres: float, altitude: float
+) -> None:
+    vessel = {"vessel_volume": 30, "beer_volume": litres, "temperature": 20, "altitude": altitude}
+    closed = {**vessel, "current_gravity": 1.03, "final_gravity": 1.03 - fall}
+    with_air, without = (
+        run("sealed-vessel-pressure", {**closed, "headspace_is_air": air}).results["gauge_pressure"].value
+        for air in (True, False)
+    )
+    assert with_air > without
+
+
 # ---- what physics says of every vessel -------------------------------------------------------------------------
 
 BEER, HEAD, TEMPERATURE, PRESSURE = st.floats(1, 500), st.floats(0, 500), st.floats(-2, 45), st.floats(0.5, 8)

@@ -29,6 +29,15 @@ def test_pressure_kept_and_altitude_count_for_what_is_left(found: Found) -> None
     assert high == pytest.approx(plain * 83.44 / 101.325, abs=0.01)
 
 
+def test_beer_under_thinner_air_keeps_less_and_is_primed_with_more(found: Found) -> None:
+    # U.S. Standard Atmosphere, 1976: 83.44 kPa at 1609 m against 101.325 at the sea
+    beer = {"beer_volume": 20, "warmest_temperature": 20, "sugar_type": "table-sugar", "target_carbonation": 2.4}
+    at_sea, high_up = (found("priming-sugar", **beer, altitude=metres) for metres in (0, 1609))
+    kept = high_up["residual_carbonation"] / at_sea["residual_carbonation"]
+    assert kept == pytest.approx(83.44 / 101.325, abs=0.002)
+    assert high_up["sugar_mass"] > at_sea["sugar_mass"] + 10
+
+
 # Stoichiometry C6H12O6 -> 2 C2H5OH + 2 CO2 with IUPAC molar masses: grams of CO2 per gram.
 @pytest.mark.parametrize(("sugar", "moles", "molar_mass"), [("dextrose", 2, 198.171), ("table-sugar", 4, 342.297)])
 def test_the_pure_sugars_follow_the_stoichiometry(sugar: str, moles: int, molar_mass: float) -> None:

@@ -17,7 +17,7 @@ from service.understanding.symptoms import Sign, SymptomIndex, Weighing
 
 CANNOT_BE = 4.0
 """What a problem loses in log-odds where something it cannot be without was not said."""
-SURE = 0.3
+SURE = 0.5
 """The score from which on a problem counts among the signs of danger."""
 MATCHED_SHOWN = 4
 WORTH_SHOWING = 0.5

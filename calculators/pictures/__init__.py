@@ -3,7 +3,7 @@
 >>> from calculators import pictures
 >>> made = pictures.draw("carbonation-curves", {"temperature": "38 degF", "gauge_pressure": "12 psi"}, "us")
 >>> made.alternative.split(". ")[1]
-'Your beer: 38 °F and 12 psi hold 2.58 vol'
+'Your beer: 38 °F and 12 psi hold 2.58 volumes'
 """
 
 from __future__ import annotations
@@ -15,9 +15,9 @@ from calculators.core import BadInput, Calculation, System
 from calculators.door import InputValue
 from calculators.pictures import drawing
 from calculators.pictures.chart import Chart, Picture, Table
-from calculators.pictures.registry import get, names
+from calculators.pictures.registry import get, names, of, pictured
 
-__all__ = ["Chart", "Picture", "Table", "draw", "names"]
+__all__ = ["Chart", "Picture", "Table", "draw", "names", "of", "pictured"]
 
 
 def draw(name: str, of: Calculation | Mapping[str, InputValue], units: System = "metric") -> Picture:

@@ -19,7 +19,7 @@ _SYMBOLS = {
     "qt": "US qt",
     "pt": "US pt",
     "SG": "",
-    "SG_difference": "",
+    "SG_difference": "points",
     "pH": "",
     "1": "",
     "percent": "%",
@@ -33,8 +33,12 @@ _SYMBOLS = {
     "1/h": "per hour",
     "in2": "in²",
     "points_difference": "points",
-    "billion": "billion",
+    "vol": "volumes",
+    "d": "days",
+    "h": "hours",
+    "min": "minutes",
 }
+_ONE = {"points": "point", "volumes": "volume", "days": "day", "hours": "hour", "minutes": "minute"}
 _DECIMALS = {
     "degC": 1,
     "degF": 0,
@@ -47,6 +51,7 @@ _DECIMALS = {
     "bar_absolute": 2,
     "L": 1,
     "gal": 2,
+    "qt": 1,
     "mL": 0,
     "fl_oz": 1,
     "g": 0,
@@ -63,7 +68,7 @@ _DECIMALS = {
     "m3": 1,
     "ft3": 0,
     "SG": 3,
-    "SG_difference": 3,
+    "points_difference": 1,
     "degP": 1,
     "degBx": 1,
     "vol": 2,
@@ -78,8 +83,8 @@ _DECIMALS = {
     "IBU": 0,
     "billion": 0,
 }
-_FINER_BELOW_TEN = frozenset({"g", "mL", "oz"})
-_KEPT_ZEROS = frozenset({"SG", "SG_difference", "pH"})
+_FINER_BELOW = {"g": 10.0, "mL": 10.0, "oz": 3.0}
+_KEPT_ZEROS = frozenset({"SG", "pH"})
 _OTHER_SYSTEM: dict[str, tuple[str, str]] = {
     "degC": ("degC", "degF"),
     "delta_degC": ("delta_degC", "delta_degF"),
@@ -102,7 +107,15 @@ _OTHER_SYSTEM: dict[str, tuple[str, str]] = {
     "kg/h": ("kg/h", "lb/h"),
     "points L/kg": ("points L/kg", "points gal/lb"),
 }
-_SMALLER = {"L": ("mL", 1.0), "gal": ("fl_oz", 0.25), "kg": ("g", 1.0), "lb": ("oz", 1.0), "kg/h": ("g/h", 1.0)}
+_SMALLER = {
+    "SG_difference": ("points_difference", math.inf),
+    "L": ("mL", 1.0),
+    "gal": ("qt", 1.0),
+    "qt": ("fl_oz", 1.0),
+    "kg": ("g", 1.0),
+    "lb": ("oz", 1.0),
+    "kg/h": ("g/h", 1.0),
+}
 _LARGER = {"g": ("kg", 1000.0), "oz": ("lb", 32.0), "mL": ("L", 1000.0)}
 
 
@@ -110,6 +123,7 @@ class _Style(NamedTuple):
     """How figures in one unit are written; the three forms are of the % operator, the quickest way to write one."""
 
     symbol: str
+    one: str  # the symbol after exactly one
     usual: str
     finer: str  # for figures ...
     finer_below: float  # ... below that
@@ -125,33 +139,44 @@ def _style(unit: str) -> _Style:
     symbol, decimals = _SYMBOLS.get(unit, unit.replace("_", " ")), _DECIMALS.get(unit, 2)
     return _Style(
         f" {symbol}" if symbol else "",
+        f" {_ONE.get(symbol, symbol)}" if symbol else "",
         f"%.{decimals}f",
         f"%.{decimals + 1}f",
-        10.0 if unit in _FINER_BELOW_TEN else 0.0,
+        _FINER_BELOW.get(unit, 0.0),
         unit in _KEPT_ZEROS,
         *_SMALLER.get(unit, ("", 0.0)),
         *_LARGER.get(unit, ("", math.inf)),
     )
 
 
-def show(value: float, unit: str) -> str:
-    """``value`` with its unit, rounded as the trade reads it: "1.050", "3.3 °C", "14.6 psi".
+def show(value: float, unit: str, doubt: float = 0.0) -> str:
+    """``value`` with its unit, rounded as the trade reads it: "1.050", "3.3 °C", "14.6 psi", "4 days", "6 points".
 
-    Millilitres for a third of a litre, kilograms for two thousand grams.
+    Millilitres for a third of a litre, kilograms for two thousand grams. With a ``doubt`` (plus or minus, in the same
+    unit) no digit is shown that is finer than its first one, and never fewer than two; a gravity or pH keeps its own.
 
     >>> show(0.82737, "bar"), show(1.05, "SG"), show(-0.02, "degC"), show(0.33, "L")
     ('0.83 bar', '1.050', '0 °C', '330 mL')
+    >>> show(121.4, "psi"), show(121.4, "psi", doubt=13.0), show(0.006, "SG_difference"), show(1.0, "d")
+    ('121 psi', '120 psi', '6 points', '1 day')
     """
-    symbol, usual, finer, finer_below, zeros_kept, smaller, smaller_below, larger, larger_from = _style(unit)
+    symbol, one, usual, finer, finer_below, zeros_kept, smaller, smaller_below, larger, larger_from = _style(unit)
     size = abs(value)
     if size < smaller_below and size:
-        return show(convert(value, unit, smaller), smaller)
+        return show(convert(value, unit, smaller), smaller, convert(doubt, unit, smaller))
     if size >= larger_from:
-        return show(convert(value, unit, larger), larger)
+        return show(convert(value, unit, larger), larger, convert(doubt, unit, larger))
+    if doubt and size and not zeros_kept:
+        value = round(value, _place(doubt, size))
     text = ("%.0f" if size >= 100.0 else finer if size < finer_below else usual) % value
     if not zeros_kept and "." in text:
         text = text.rstrip("0").rstrip(".")
-    return (text[1:] if text[0] == "-" and not float(text) else text) + symbol
+    return (text[1:] if text[0] == "-" and not float(text) else text) + (one if text == "1" else symbol)
+
+
+def _place(doubt: float, size: float) -> int:
+    """Decimals that a doubt leaves standing: down to its own first digit, and to the second one of the figure."""
+    return max(-math.floor(math.log10(doubt)), 1 - math.floor(math.log10(size)))
 
 
 def figure(value: float, unit: str) -> str:
@@ -177,22 +202,25 @@ def _line(unit: str, to: str) -> tuple[float, float]:
     return line
 
 
-def both_systems(value: float, unit: str, prefer: System = "metric") -> str:
+def both_systems(value: float, unit: str, prefer: System = "metric", doubt: float = 0.0, said: bool = False) -> str:
     """``value`` in metric and US units, the preferred one first; once where both use the same unit.
 
-    >>> both_systems(3.3333, "degC", "us")
-    '38 °F (3.3 °C)'
+    A ``doubt`` in the same unit rounds both, as `show` does; only the second where the first is as it was ``said``.
+
+    >>> both_systems(3.3333, "degC", "us"), both_systems(0.8, "bar", doubt=0.07, said=True)
+    ('38 °F (3.3 °C)', '0.8 bar (12 psi)')
     """
+    first_doubt = 0.0 if said else doubt
     if unit not in _OTHER_SYSTEM:
-        return show(value, unit)
-    in_metric, in_us = in_system(value, unit, "metric"), in_system(value, unit, "us")
-    return f"{in_us} ({in_metric})" if prefer == "us" else f"{in_metric} ({in_us})"
+        return show(value, unit, first_doubt)
+    other: System = "metric" if prefer == "us" else "us"
+    return f"{in_system(value, unit, prefer, first_doubt)} ({in_system(value, unit, other, doubt)})"
 
 
-def in_system(value: float, unit: str, system: System) -> str:
+def in_system(value: float, unit: str, system: System, doubt: float = 0.0) -> str:
     """``value`` in one system only: for a sentence that must stay short."""
     wanted, scale, offset = _views(unit)[system]
-    return show(value * scale + offset, wanted)
+    return show(value * scale + offset, wanted, abs(doubt * scale))
 
 
 def unit_in(unit: str, system: System) -> str:

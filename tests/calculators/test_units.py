@@ -115,10 +115,17 @@ def test_there_and_back_is_where_it_began(value: float, pair: tuple[str, str]) -
         (18.927, "L", "us", "5 US gal (18.9 L)"),
         (0.33, "L", "metric", "330 mL (11.2 US fl oz)"),
         (83.44, "kPa_absolute", "metric", "83.4 kPa absolute (12.1 psi absolute)"),
-        (131.4, "g", "us", "4.63 oz (131 g)"),
+        (131.4, "g", "us", "4.6 oz (131 g)"),
+        (28.0, "g", "us", "0.99 oz (28 g)"),
         (2300.0, "g", "metric", "2.3 kg (5.07 lb)"),
         (1.05, "SG", "us", "1.050"),
-        (2.5, "vol", "us", "2.5 vol"),
+        (2.5, "vol", "us", "2.5 volumes"),
+        (0.0061, "SG_difference", "us", "6.1 points"),
+        (0.0, "SG_difference", "metric", "0 points"),
+        (4.0, "d", "metric", "4 days"),
+        (1.0, "d", "metric", "1 day"),
+        (36.0, "h", "us", "36 hours"),
+        (2.0, "L", "us", "2.1 US qt (2 L)"),
         (-0.001, "degC", "metric", "0 °C (32 °F)"),
     ],
 )
@@ -126,3 +133,26 @@ def test_shows_a_figure_in_both_systems_rounded_as_the_trade_reads_it(
     value: float, unit: str, prefer: System, shown: str
 ) -> None:
     assert units.both_systems(value, unit, prefer) == shown
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "doubt", "shown"),
+    [
+        (8.38, "bar", 0.9, "8.4 bar (120 psi)"),
+        (0.0112, "SG_difference", 0.002, "11 points"),
+        (75.2, "percent", 1.4, "75 %"),
+        (5.2, "percent", 3.0, "5.2 %"),  # never fewer than two figures
+        (1.0132, "SG", 0.02, "1.013"),  # a gravity always has three decimals
+        (0.0, "bar", 0.1, "0 bar (0 psi)"),
+    ],
+)
+def test_a_doubtful_figure_shows_no_digit_that_the_doubt_drowns(
+    value: float, unit: str, doubt: float, shown: str
+) -> None:
+    # the last digit stands in the place of the first digit of the uncertainty: common practice
+    assert units.both_systems(value, unit, "metric", doubt) == shown
+
+
+def test_a_figure_as_it_was_said_keeps_its_digits_and_only_its_translation_is_rounded() -> None:
+    assert units.both_systems(18.4, "L", "metric", 0.5, said=True) == "18.4 L (4.9 US gal)"
+    assert units.both_systems(0.8, "bar", "metric", 0.07, said=True) == "0.8 bar (12 psi)"

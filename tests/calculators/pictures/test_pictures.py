@@ -107,7 +107,7 @@ def test_figures_and_words_come_in_the_system_asked_for() -> None:
     )
     assert us.table.head[0] == "beer temperature (°F)"
     assert metric.table.head[0] == "beer temperature (°C)"
-    assert "Your beer: 38 °F and 12 psi hold 2.58 vol" in us.alternative
+    assert "Your beer: 38 °F and 12 psi hold 2.58 volumes" in us.alternative
     assert "gauge pressure (psi)" in us.svg
     assert "gauge pressure (bar)" in metric.svg
 
@@ -136,7 +136,7 @@ def test_the_carbonation_curves_are_the_charts_cells() -> None:
     chart = charted("carbonation-curves")
     heights = {line.name: line.ys for line in chart.lines}
     at = min(range(len(chart.xs)), key=lambda place: abs(chart.xs[place] - 3.33))
-    assert heights["2.5 vol"][at] < 0.8274 < heights["3 vol"][at]
+    assert heights["2.5 volumes"][at] < 0.8274 < heights["3 volumes"][at]
 
 
 def test_the_room_clears_by_the_decay_of_a_well_mixed_room_and_low_down_is_worse() -> None:

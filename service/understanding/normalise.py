@@ -87,7 +87,7 @@ class Speller:
 
 def words_of(phrase: str) -> Iterator[str]:
     """The words of a phrase as a message would hold them, spelling not yet put right."""
-    return (_plain(match.group()) for match in PIECE.finditer(phrase))
+    return filter(None, (_plain(match.group()) for match in PIECE.finditer(phrase)))
 
 
 def _plain(piece: str) -> str:

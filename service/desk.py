@@ -14,14 +14,14 @@ from dataclasses import replace
 from knowledge import Knowledge
 from service.answer.questions import area_question, safety_question
 from service.answer.view import consultation_of
-from service.case import SAFE, Case, hear, measures
+from service.case import EMERGENCIES, SAFE, Case, hear, measures
 from service.consultation import Consultation, Handover, Question, Turn, Units
 from service.diagnosis import Diagnosis, diagnose
 
 __all__ = ["Turn", "consult"]
 
-EMERGENCIES = frozenset({"injury", "fuel-gas", "carbon-monoxide", "co2-atmosphere", "electrical", "chemical"})
-"""Dangers that stop the troubleshooting until the customer says that everybody is safe."""
+IDLE_TALK = frozenset({"small-talk", "greeting"})
+"""Words in passing that need no answer once a case is under way."""
 
 
 def consult(turns: Sequence[Turn], knowledge: Knowledge, units: Units | None = None) -> Consultation:
@@ -47,7 +47,8 @@ def _put(case: Case, knowledge: Knowledge) -> Case:
 def _answer(case: Case, knowledge: Knowledge, units: Units) -> Consultation:
     diagnosis = _diagnosis(case, knowledge, units)
     question, handover = _next(case, diagnosis, knowledge)
-    return consultation_of(case, diagnosis, question, handover, knowledge, units)
+    note = knowledge.replies["nothing-new"].says if _unheard(case) and not handover else None
+    return consultation_of(case, diagnosis, question, handover, note, knowledge, units)
 
 
 def _diagnosis(case: Case, knowledge: Knowledge, units: Units) -> Diagnosis | None:
@@ -57,14 +58,28 @@ def _diagnosis(case: Case, knowledge: Knowledge, units: Units) -> Diagnosis | No
 def _next(case: Case, diagnosis: Diagnosis | None, knowledge: Knowledge) -> tuple[Question | None, Handover | None]:
     """The one question that matters next, and whether a person should take over."""
     if _unsafe(case):
-        return safety_question(knowledge), Handover(reason="emergency", text=knowledge.replies["emergency"].says)
+        reply = knowledge.replies["not-safe" if SAFE in case.facts else "emergency"]
+        return safety_question(knowledge), Handover(reason="emergency", text=reply.says)
     if case.wants_person:
-        return diagnosis and diagnosis.question, Handover(reason="asked", text=knowledge.replies["asked"].says)
+        question = diagnosis.question if diagnosis else None
+        return question, Handover(reason="asked", text=knowledge.replies["asked"].says)
     if diagnosis:
-        return diagnosis.question, None
-    reply = knowledge.replies[case.kind if case.kind in knowledge.replies else "unsure"]
-    handover = Handover(reason=case.kind, text=reply.says) if reply.person else None
-    return (area_question(case.area, reply.says, knowledge) if reply.asks or case.area else None), handover
+        return diagnosis.question, _for_a_person(case.aside, knowledge) if case.aside else None
+    kind = case.kind if case.kind in knowledge.replies else "unsure"
+    reply = knowledge.replies[kind]
+    question = area_question(case.area, reply.says, knowledge) if reply.asks or case.area else None
+    return question, _for_a_person(kind, knowledge)
+
+
+def _for_a_person(kind: str, knowledge: Knowledge) -> Handover | None:
+    """The handover of words that are for a person to answer, such as those about an order."""
+    reply = knowledge.replies.get(kind)
+    return Handover(reason=kind, text=reply.says) if reply and reply.person else None
+
+
+def _unheard(case: Case) -> bool:
+    """The last words told nothing new, and were meant to."""
+    return case.aside is not None and case.aside not in IDLE_TALK
 
 
 def _unsafe(case: Case) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from knowledge import Knowledge
-from knowledge.language import Lexicon, Phrase
+from knowledge.language import Lexicon
 from service.understanding import decide
 from service.understanding.evidence import EvidenceIndex, Told
 from service.understanding.kind import KindReader
@@ -19,6 +19,8 @@ CANNOT_BE = 4.0
 """What a problem loses in log-odds where something it cannot be without was not said."""
 SURE = 0.5
 """The score from which on a problem counts among the signs of danger."""
+NOT_ABOUT_BEER = frozenset({"other-language", "other-craft", "order", "abuse", "manipulation"})
+"""Kinds of message whose figures are none of a batch."""
 MATCHED_SHOWN = 4
 WORTH_SHOWING = 0.5
 
@@ -31,7 +33,8 @@ class Listener:
         self._reader = Reader(knowledge.reading, knowledge.hazards, lexicon, knowledge.facts) if knowledge.reading and knowledge.hazards else None
         phrases = [phrase for one in symptoms.values() for phrase in one.symptoms]
         heard = self._reader.vocabulary if self._reader else frozenset()
-        self._speller = Speller({*_vocabulary(lexicon, phrases), *heard}, lexicon.spellings, lexicon.forms, lexicon.ordinary)
+        familiar = (word for phrase in phrases for word in words_of(phrase))
+        self._speller = Speller(lexicon, {*_vocabulary(lexicon), *heard}, familiar)
         self._joints = frozenset(lexicon.joints)
         self._weighing = Weighing(
             frozenset(stem(lexicon.forms.get(word, word)) for word in lexicon.stop),
@@ -52,6 +55,8 @@ class Listener:
             kind = "answer"
         sure = problems[0].id if problems and problems[0].score >= SURE else None
         hazards = self._reader.hazards(text, read, sure) if self._reader else ()
+        if kind in NOT_ABOUT_BEER:
+            read = Read(read.quantities)
         return Understanding(text, split, mentions, read.quantities, read.facts, read.doubts, hazards, tuple(problems), kind, read.moved, read.takes_back)
 
     def _tokens(self, text: str) -> tuple[Token, ...]:
@@ -112,10 +117,9 @@ def wider(lexicon: Lexicon) -> dict[str, frozenset[str]]:
     return {name: all_of(name, frozenset({name})) for name in lexicon.concepts}
 
 
-def _vocabulary(lexicon: Lexicon, phrases: Sequence[Phrase]) -> Iterator[str]:
+def _vocabulary(lexicon: Lexicon) -> Iterator[str]:
+    """Every word of the lexicon."""
     for concept in lexicon.concepts.values():
         for words in concept.words:
             for pattern in expand(words):
                 yield from pattern
-    for phrase in phrases:
-        yield from words_of(phrase)

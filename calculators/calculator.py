@@ -207,7 +207,8 @@ def _input_line(taken: door.Taken, system: System) -> str:
     if not isinstance(taken.value, Reading):
         return taken.value
     shown = units.both_systems(taken.value.value, taken.value.unit, system)
-    return f"{taken.said} = {shown}" if taken.said and taken.said != shown else shown
+    told = not taken.said or shown == taken.said or shown.startswith(f"{taken.said} (")
+    return shown if told else f"{taken.said} = {shown}"
 
 
 _JSON_KINDS: dict[str, dict[str, Any]] = {

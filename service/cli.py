@@ -15,6 +15,8 @@ import click
 
 import calculators
 import knowledge
+from calculators import pictures
+from service.answer import worked
 from service.answer.text import as_text
 from service.consultation import LONGEST_TEXT, Turn, Units
 from service.desk import consult
@@ -146,8 +148,10 @@ def _said(row: dict[str, Any]) -> Turn:
 @app.command()
 @click.argument("name", required=False)
 @click.argument("inputs", nargs=-1)
+@click.option("--units", type=click.Choice(["us", "metric"]), default="metric", help="which come first")
+@click.option("--picture", "svg", type=click.Path(path_type=Path), help="draw it into this SVG file; told in words too")
 @click.option("--json", "as_json", is_flag=True, help="print the calculation as an object")
-def calc(name: str | None, inputs: tuple[str, ...], as_json: bool) -> None:
+def calc(name: str | None, inputs: tuple[str, ...], units: Units, svg: Path | None, as_json: bool) -> None:
     """List the calculators, or run one."""
     if name is None:
         for each in calculators.names():
@@ -155,14 +159,22 @@ def calc(name: str | None, inputs: tuple[str, ...], as_json: bool) -> None:
         return
     if name not in calculators.names():
         raise BadInput(f"there is no calculator {name!r}; `spile calc` lists them")
-    run = calculators.run(name, _pairs(inputs))
-    print(json.dumps(run.as_dict(), ensure_ascii=False) if as_json else _worked(run))
+    run = calculators.run(name, _pairs(inputs), units)
+    drawn = _drawn(run, units, svg) if svg else None
+    if as_json:
+        told = {"picture": {**drawn._asdict(), "table": drawn.table._asdict()}} if drawn else {}
+        print(json.dumps(run.as_dict() | told, ensure_ascii=False))
+    else:
+        print(worked.as_text(run, drawn))
 
 
-def _worked(run: calculators.Calculation) -> str:
-    warnings = [f"Mind: {warning}" for warning in run.warnings]
-    sources = [f"Source: {citation}" for citation in calculators.get(run.calculator).sources.values()]
-    return "\n".join([run.working.rstrip(), *warnings, *sources])
+def _drawn(run: calculators.Calculation, units: Units, svg: Path) -> pictures.Picture:
+    picture = pictures.draw(pictures.of(run.calculator), run, units)
+    try:
+        svg.write_text(picture.svg, "utf-8")
+    except OSError as error:
+        raise BadInput(f"--picture: cannot write {svg}: {error.strerror}") from error
+    return picture
 
 
 @tree.command("check")

@@ -25,11 +25,13 @@ _registered: dict[str, Pictured] = {}
 
 
 def picture(name: str, *, calculator: str) -> Callable[[Charting], Charting]:
-    """Make a picture of a function that charts a calculation of ``calculator``."""
+    """Make a picture of a function that charts a calculation of ``calculator``; a calculator has one at the most."""
 
     def made(chart: Charting) -> Charting:
         if name in _registered:
             raise ValueError(f"two pictures are called {name!r}")
+        if calculator in (other.calculator for other in _registered.values()):
+            raise ValueError(f"{calculator} has a picture already; {name!r} would be a second one")
         _registered[name] = Pictured(calculator, chart)
         return chart
 
@@ -53,3 +55,18 @@ def get(name: str) -> Pictured:
         return _pictures()[name]
     except KeyError:
         raise BadInput("picture", f"there is no picture {name!r}. There are: {', '.join(names())}.") from None
+
+
+def of(calculator: str) -> str:
+    """The name of the picture of a calculator; raises BadInput with the calculators that have one."""
+    pictured = {each.calculator: name for name, each in _pictures().items()}
+    if calculator not in pictured:
+        raise BadInput(
+            "picture", f"there is none of {calculator}. There are pictures of {', '.join(sorted(pictured))}."
+        )
+    return pictured[calculator]
+
+
+def pictured() -> frozenset[str]:
+    """The names of the calculators that have a picture."""
+    return frozenset(each.calculator for each in _pictures().values())

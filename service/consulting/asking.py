@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from itertools import takewhile
 from typing import Any
 
@@ -35,8 +36,15 @@ def calculate(name: str, inputs: Mapping[str, Any]) -> dict[str, Any]:
     """One run of a calculator. Raises NotFound, or Invalid for inputs that cannot be taken."""
     if name not in calculators.names():
         raise NotFound("There is no such calculator. GET /api/calculators lists them.")
-    try:
+    with refusals_named(inputs):
         return calculators.run(name, inputs).as_dict()
+
+
+@contextmanager
+def refusals_named(inputs: Mapping[str, Any]) -> Iterator[None]:
+    """What a calculator refuses of these inputs becomes Invalid, each fault with its place."""
+    try:
+        yield
     except calculators.BadInput as error:
         raise Invalid(FIX, _named("inputs", error.faults, inputs)) from None
 

@@ -120,6 +120,23 @@ class CalculationDone(BaseModel):
     warnings: list[str]
 
 
+class PictureTable(BaseModel):
+    """The figures behind a picture, written; the units stand in the head."""
+
+    head: list[str]
+    rows: list[list[str]]
+
+
+class PictureDrawn(BaseModel):
+    """The picture of a calculation."""
+
+    name: str
+    title: str
+    svg: str = Field(description="one svg element, with the title and the words in it")
+    alternative: str = Field(description="the same in words")
+    table: PictureTable
+
+
 class ResultListed(BaseModel):
     """One result of a calculator."""
 
@@ -136,6 +153,7 @@ class CalculatorListed(BaseModel):
     inputs: dict[str, Any] = Field(description="their JSON Schema")
     results: dict[str, ResultListed]
     sources: dict[str, str]
+    picture: bool = Field(description="whether POST /api/calculators/{name}/picture draws one")
 
 
 class CalculatorList(BaseModel):

@@ -13,6 +13,7 @@ from fastapi import Depends, Request
 from knowledge import Knowledge
 from service.chats.news import News
 from service.chats.stream import Log
+from service.consulting.drawing import Drawing
 from service.storage.database import Database
 from service.web.settings import Settings
 
@@ -31,6 +32,8 @@ class Services:
     # A consultation is short but not nothing: in a thread of its own it keeps pings and streams prompt meanwhile.
     thinking: ThreadPoolExecutor = field(default_factory=lambda: ThreadPoolExecutor(1, "desk"))
 
+    drawing: Drawing = field(default_factory=Drawing)
+
     async def think(self, work: Callable[[], T]) -> T:
         """Run work that computes, off the event loop."""
         return await asyncio.get_running_loop().run_in_executor(self.thinking, work)
@@ -38,6 +41,7 @@ class Services:
     def close(self) -> None:
         """Give everything back."""
         self.thinking.shutdown(cancel_futures=True)
+        self.drawing.close()
         self.database.close()
 
 

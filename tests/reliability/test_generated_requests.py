@@ -34,6 +34,7 @@ CALLS = [
     ("POST", "/api/consult"),
     ("GET", "/api/calculators"),
     ("POST", "/api/calculators/{name}"),
+    ("POST", "/api/calculators/{name}/picture"),
     ("POST", "/api/chats"),
     ("GET", "/api/chats/{chat_id}"),
     ("DELETE", "/api/chats/{chat_id}"),

@@ -9,6 +9,8 @@ import pytest
 
 from service import cli
 
+EQUILIBRIUM = ["calc", "carbonation-equilibrium", "temperature=38 degF", "gauge_pressure=12 psi"]
+
 
 @pytest.fixture
 def spile(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]):
@@ -41,6 +43,11 @@ def spile(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]):
         (["calc", "perpetual-motion"], "spile: there is no calculator 'perpetual-motion'"),
         (["calc", "altitude-pressure", "altitude=12 psi"], "spile: altitude: "),
         (["calc", "altitude-pressure", "depth=3 m"], "spile: depth: "),
+        (
+            ["calc", "altitude-pressure", "altitude=3 m", "--picture", "x.svg"],
+            "spile: picture: there is none of altitude",
+        ),
+        ([*EQUILIBRIUM, "--picture", "no-such-folder/x.svg"], "spile: --picture: cannot write no-such-folder/x.svg: "),
         (["serve", "--port", "99999999"], "spile: port (SPILE_PORT)"),
         (["knowledge", "picture", "no-such"], "spile: there is no problem 'no-such'"),
     ],
@@ -82,7 +89,28 @@ def test_a_batch_answers_every_line_and_names_the_bad_ones(spile, tmp_path: Path
 
 
 def test_a_calculation_shows_its_working_and_its_sources(spile) -> None:
-    code, out, _ = spile("calc", "carbonation-equilibrium", "temperature=38 degF", "gauge_pressure=12 psi")
+    code, out, _ = spile(*EQUILIBRIUM)
     assert code == 0
     assert "carbonation = 2.58 vol" in out
     assert "Source: D. Miller" in out
+
+
+def test_a_calculation_puts_the_units_asked_for_first(spile) -> None:
+    _, out, _ = spile(*EQUILIBRIUM, "--units", "us")
+    assert "gauge pressure: 12 psi (0.83 bar)" in out
+
+
+def test_a_picture_is_written_as_svg_and_told_in_words_and_figures(spile, tmp_path: Path) -> None:
+    code, out, _ = spile(*EQUILIBRIUM, "--units", "us", "--picture", str(tmp_path / "curves.svg"))
+    assert code == 0
+    assert (tmp_path / "curves.svg").read_text("utf-8").startswith("<svg")
+    assert "Your beer: 38 °F and 12 psi hold 2.58 vol" in out
+    assert "beer temperature (°F)" in out
+
+
+def test_a_picture_is_told_in_the_calculation_object_too(spile, tmp_path: Path) -> None:
+    _, out, _ = spile(*EQUILIBRIUM, "--json", "--picture", str(tmp_path / "curves.svg"))
+    told = json.loads(out)
+    assert told["results"].keys() >= {"carbonation"}
+    assert told["picture"]["table"]["head"][0] == "beer temperature (°C)"
+    assert told["picture"]["svg"] == (tmp_path / "curves.svg").read_text("utf-8")

@@ -33,6 +33,7 @@ def test_openapi_describes_every_call_with_its_errors(call) -> None:
         "/api/consult",
         "/api/calculators",
         "/api/calculators/{name}",
+        "/api/calculators/{name}/picture",
         "/api/chats",
         "/api/chats/{chat_id}",
         "/api/chats/{chat_id}/messages",

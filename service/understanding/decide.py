@@ -16,10 +16,10 @@ AGAINST_TALK: Mapping[Kind, float] = {
     "manipulation": 12.0,
     "abuse": 6.0,
     "order": 6.0,
-    "other-craft": 9.0,
-    "small-talk": 5.0,
+    "other-craft": 14.0,
+    "small-talk": 4.0,
     "greeting": 0.0,
-    "vague": 2.5,
+    "vague": 2.0,
 }
 HEARD_AGAIN = 2.0
 CALM = 2.0

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 from rapidfuzz.distance import OSA
 from rapidfuzz.process import extractOne
 
+from knowledge.language import Lexicon
 from service.understanding.model import Token
 
-PIECE = re.compile(r"\d+(?:[.,]\d+)*|[^\W\d_]+(?:['’`´][^\W\d_]+)*|[^\s_]")
+PIECE = re.compile(r"\b[wW]/[oO]?(?![^\W_])|\d+(?:[.,]\d+)*|[^\W\d_]+(?:['’`´][^\W\d_]+)*|[^\s_]")
 BREAKS = frozenset(".,;:!?…—–()[]{}\"“”*|•")
 APOSTROPHES = str.maketrans("", "", "'’`´")
 REPEATED = re.compile(r"(.)\1{2,}")
@@ -55,16 +56,19 @@ def _without(word: str, ending: str) -> str:
 
 
 class Speller:
-    """Puts one word right: known spellings first, then a near word of the vocabulary if only one letter or two differ."""
+    """Puts one word right: known spellings first, then a near word of the vocabulary if only one letter or two differ.
 
-    def __init__(self, vocabulary: Iterable[str], spellings: Mapping[str, str], forms: Mapping[str, str], ordinary: Iterable[str]):
-        self._spellings = dict(spellings)
-        self._forms = dict(forms)
+    `vocabulary` is what a slip may have been meant for; `familiar` words, and `ordinary` ones of the language,
+    are right as they are.
+    """
+
+    def __init__(self, lexicon: Lexicon, vocabulary: Iterable[str], familiar: Iterable[str] = ()):
+        self._spellings, self._forms = lexicon.spellings, lexicon.forms
         words = {word for word in vocabulary if word.isalpha()}
-        self._known = {stem(word) for word in (*words, *ordinary, *spellings, *forms)} | set(ordinary)
+        self._known = {stem(word) for word in (*words, *familiar, *lexicon.ordinary, *lexicon.stop, *self._spellings, *self._forms)}
         self._near: dict[tuple[str, int], list[str]] = defaultdict(list)
         for word in sorted(words):
-            if len(word) >= SHORTEST_CORRECTED - 1:
+            if len(word) >= SHORTEST_CORRECTED:
                 self._near[word[0], len(word)].append(word)
         self.right = lru_cache(maxsize=50_000)(self._right)
 
@@ -104,7 +108,7 @@ def tokens(text: str, speller: Speller, joints: frozenset[str] = frozenset()) ->
         if piece in BREAKS or "\n" in text[last_end:start] or (piece == "-" and text[start - 1 : start] == " "):
             clause, fresh = clause + fresh, 0
         last_end = match.end()
-        if piece in BREAKS or piece in "-/":
+        if piece in BREAKS or piece in ("-", "/"):
             continue
         word = speller.right(_plain(piece)) if piece[0].isalpha() else piece
         if word in joints:

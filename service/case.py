@@ -16,13 +16,19 @@ from service.understanding.model import Doubt, Fact, HazardFound, ProblemMatch, 
 
 PROBLEM, AREA, SAFE, PERSON = "problem", "area", "safe_now", "person"
 SURE_ENOUGH_TO_OFFER = 0.5
+EMERGENCIES = frozenset({"injury", "fuel-gas", "carbon-monoxide", "co2-atmosphere", "electrical", "chemical"})
+"""Dangers to people that stop the troubleshooting until the customer says that everybody is safe."""
 US_UNITS = frozenset({"degF", "psi", "gal", "qt", "oz", "lb", "ft", "inch"})
 METRIC_UNITS = frozenset({"degC", "bar", "kPa", "L", "mL", "g", "kg", "m", "mm", "cm"})
 
 
 @dataclass(frozen=True)
 class Case:
-    """What is known of one customer's trouble. `asked` is the fact of the question that was put last."""
+    """What is known of one customer's trouble.
+
+    `asked` is the fact of the question that was put last. `aside` is the kind of the last words if they told nothing
+    new about a trouble under way.
+    """
 
     words: tuple[str, ...] = ()
     kind: str = "vague"
@@ -34,6 +40,7 @@ class Case:
     area: str | None = None
     wants_person: bool = False
     asked: str | None = None
+    aside: str | None = None
 
     @property
     def problem(self) -> str | None:
@@ -43,6 +50,7 @@ class Case:
 
 def hear(case: Case, turn: Turn, knowledge: Knowledge) -> Case:
     """The case after one more turn."""
+    case = replace(case, aside=None)
     if turn.text.strip():
         case = _listen(case, turn.text, knowledge)
     return _take(case, turn, knowledge)
@@ -58,7 +66,13 @@ def _listen(case: Case, text: str, knowledge: Knowledge) -> Case:
         doubts=said.doubts,
         hazards=_together(case.hazards, said.hazards),
     )
-    return _decide(heard, said, knowledge)
+    decided = _decide(heard, said, knowledge)
+    return replace(decided, aside=said.kind if case.ranked and _same(case, decided) else None)
+
+
+def _same(before: Case, after: Case) -> bool:
+    """Whether nothing was learned between the two."""
+    return (before.facts, before.hazards, before.also, ()) == (after.facts, after.hazards, after.also, after.doubts)
 
 
 def _decide(case: Case, said: Understanding, knowledge: Knowledge) -> Case:
@@ -67,9 +81,6 @@ def _decide(case: Case, said: Understanding, knowledge: Knowledge) -> Case:
         return replace(case, also=_other(case.also, said.ranked, case.ranked[0].id))
     if not said.ranked and len(case.words) > 1:
         said = understand(". ".join(case.words), knowledge)
-    if said.ranked and said.ranked[0].id not in knowledge.problems:
-        return replace(case, kind="not-covered")
-    said = replace(said, ranked=tuple(match for match in said.ranked if match.id in knowledge.problems))
     also = _other((), said.ranked[1:], said.ranked[0].id) if said.ranked else ()
     return replace(case, ranked=said.ranked, also=also, kind=said.kind)
 

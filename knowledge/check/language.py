@@ -17,6 +17,9 @@ def faults(draft: Draft) -> Iterator[Fault]:
         if f"symptoms/{problem}.yaml" not in draft.documents:
             yield Fault(f"symptoms/{problem}.yaml", 1, ID, f"there are no symptoms of the problem `{problem}`")
     for symptoms in known.symptoms.values():
+        if symptoms.id not in draft.problem_ids():
+            message = f"these are symptoms of `{symptoms.id}`, which has no tree"
+            yield draft.fault(ID, f"symptoms/{symptoms.id}.yaml", ("id",), message)
         for place, kind, name in _named(symptoms):
             if name not in (known.lexicon.concepts if kind == "concept" else draft.written("facts.yaml")):
                 message = f"there is no {kind} `{name}` in {'lexicon/' if kind == 'concept' else 'facts.yaml'}"

@@ -108,9 +108,12 @@ def test_a_bare_figure_answers_the_question_just_put() -> None:
 
 
 def test_a_corrected_figure_replaces_the_misread_one_and_everything_is_worked_out_again() -> None:
-    said = ask(STUCK, Turn(facts={"current_gravity": "1.012"}))
-    assert said.facts["current_gravity"].value == 1.012
-    assert said.finding != ask(STUCK).finding or said.question != ask(STUCK).question
+    answered = Turn(facts={"reading_tool": "hydrometer", "wort_makeup": None, "stall_history": None})
+    before, after = ask(STUCK, answered), ask(STUCK, answered, Turn(facts={"current_gravity": "1.012"}))
+    assert after.facts["current_gravity"].value == 1.012
+    assert before.finding is not None
+    assert after.finding is not None
+    assert before.finding.id != after.finding.id
 
 
 def test_every_source_named_is_given_with_its_citation() -> None:

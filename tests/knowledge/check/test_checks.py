@@ -209,6 +209,12 @@ def test_eight_questions_on_one_path_are_too_many(sample: Files) -> None:
     assert "a path asks 9 questions (n0, n1, n2, n3, n4, n5, n6, n7, vessel_type); at most 7" in found[0]
 
 
+def test_symptoms_need_a_tree_to_lead_to(sample: Files) -> None:
+    orphan = sample["symptoms/cold-beer.yaml"].replace("id: cold-beer", "id: warm-beer")
+    (found,) = faults({**sample, "symptoms/warm-beer.yaml": orphan}, "language")
+    assert "these are symptoms of `warm-beer`, which has no tree" in found
+
+
 def test_a_fault_names_the_line_it_is_on(changed: Callable[[str, str, str], Files]) -> None:
     (fault,) = faults(changed(TREE, "go: calm", "go: clam"), "go-targets")[:1]
     assert fault.startswith(f"{TREE}:38: ")

@@ -15,11 +15,11 @@ from service.understanding.normalise import Speller, stem, tokens, words_of
 from service.understanding.reader import Read, Reader
 from service.understanding.symptoms import Sign, SymptomIndex, Weighing
 
-CANNOT_BE = 4.0
+CANNOT_BE = 2.0
 """What a problem loses in log-odds where something it cannot be without was not said."""
 SURE = 0.5
 """The score from which on a problem counts among the signs of danger."""
-NOT_ABOUT_BEER = frozenset({"other-language", "other-craft", "order", "abuse", "manipulation"})
+NOT_ABOUT_BEER = frozenset({"other-language", "order", "abuse", "manipulation"})
 """Kinds of message whose figures are none of a batch."""
 MATCHED_SHOWN = 4
 WORTH_SHOWING = 0.5

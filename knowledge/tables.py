@@ -110,12 +110,18 @@ class Style(Model):
     reviewed: date
 
 
+def _whole_question(text: str) -> str:
+    if not (text.endswith("?") and text[0].isupper()):
+        raise ValueError(f"`{text}` is only a piece of a question: put quotation marks round one with a comma in it")
+    return text
+
+
 class Part(Model):
     """A generic part, and what to ask before selling one so that it fits."""
 
     title: Line
     purpose: Line
-    ask_first: tuple[Line, ...] = Field(min_length=1)
+    ask_first: tuple[Annotated[Line, AfterValidator(_whole_question)], ...] = Field(min_length=1)
     reviewed: date
 
 

@@ -182,5 +182,6 @@ class Consultation(Part):
     path: list[PathStep]
     also: list[ProblemView]
     handover: Handover | None
+    note: str | None = None
     parts: list[PartView]
     sources: list[SourceView]

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calculators import BadInput, units
+from calculators.units.names import UNITS
 from knowledge import Knowledge
 from knowledge.tables import ChoiceFact, QuantityFact, YesNoFact
 from service.understanding.model import Fact
@@ -67,7 +68,13 @@ def _quantity(name: str, value: Any, spec: QuantityFact) -> Fact:
             "Check the figure and its unit, or measure again.",
         )
     ends = [_in_own_unit(name, end, spec) if end is not None else None for end in (low, high)]
-    return Fact(name, figure, spec.unit, ends[0], ends[1], said=str(written), said_unit=_unit_said(written))
+    return Fact(name, figure, spec.unit, ends[0], ends[1], said=_as_said(written), said_unit=_unit_said(written))
+
+
+def _as_said(written: Any) -> str:
+    """The figure as a person writes it: "62 degF" is "62 °F", "1.050 SG" is "1.050"."""
+    figure, _, unit = str(written).strip().partition(" ")
+    return f"{figure} {units.symbol(unit)}".strip() if unit in UNITS else str(written)
 
 
 def _as_written(name: str, value: Any) -> tuple[Any, Any, Any]:

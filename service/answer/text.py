@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from textwrap import fill, indent
 
 from service.consultation import CalculationView, CautionView, Consultation, FindingView, Question
+from service.diagnosis.wording import capital
 
 WIDTH = 92
 
@@ -21,10 +22,11 @@ def _lines(said: Consultation) -> Iterator[str]:
     if said.first_action:
         yield from _block("Do this first", said.first_action)
     yield from _understood(said)
-    for calculation in said.calculations:
-        yield from _calculation(calculation)
+    yield from _calculations(said.calculations)
     if said.handover:
         yield from _block("A person should take this", said.handover.text)
+    if said.note:
+        yield from _block("Not understood", said.note)
     if said.question:
         yield from _question(said.question)
     if said.finding:
@@ -40,7 +42,7 @@ def _caution(caution: CautionView) -> Iterator[str]:
     for action in caution.do:
         yield _bullet(action)
     if caution.help:
-        yield _bullet(caution.help)
+        yield _bullet(f"Where to get help: {caution.help}")
     yield ""
 
 
@@ -60,16 +62,27 @@ def _understood(said: Consultation) -> Iterator[str]:
 
 def _fact(name: str, said: Consultation) -> str:
     fact = said.facts[name]
-    words = f"  (“{fact.said}”)" if fact.said else ""
-    return f"{fact.label or name}: {fact.shown or fact.value}{words}"
+    shown = fact.shown or str(fact.value)
+    words = "" if _plain(shown).startswith(_plain(fact.said)) else f"  (“{fact.said}”)"
+    return f"{capital(fact.label or name)}: {shown}{words}"
 
 
-def _calculation(run: CalculationView) -> Iterator[str]:
-    yield f"Worked out: {run.title or run.calculator}"
-    yield indent(run.working.rstrip(), "    ")
-    for warning in run.warnings:
-        yield _bullet(f"Mind: {warning}")
-    yield ""
+def _plain(text: str) -> str:
+    """For a comparison that sees no difference between "58F" and "58 °F"."""
+    return text.lower().replace(" ", "").replace("°", "")
+
+
+def _calculations(runs: list[CalculationView]) -> Iterator[str]:
+    """Each with its working; a warning that several share is told once."""
+    told: set[str] = set()
+    for run in runs:
+        yield f"Worked out: {run.title or run.calculator}"
+        yield indent(run.working.rstrip(), "    ")
+        for warning in run.warnings:
+            if warning not in told:
+                yield _bullet(f"Mind: {warning}")
+        told.update(run.warnings)
+        yield ""
 
 
 def _question(question: Question) -> Iterator[str]:
@@ -97,7 +110,7 @@ def _finding(finding: FindingView, said: Consultation) -> Iterator[str]:
     yield ""
     if finding.next_time:
         yield from _list("Next time", finding.next_time)
-    yield from _block("Check again", f"{finding.check_again.what} When: {finding.check_again.when}")
+    yield from _list("Check again", [capital(finding.check_again.what), f"When: {finding.check_again.when}"])
     if said.parts:
         yield from _list("Parts you may need", [f"{part.name} (ask: {'; '.join(part.ask)})" for part in said.parts])
 

@@ -9,7 +9,7 @@ import calculators
 from calculators import units as measures
 from knowledge import Knowledge
 from knowledge.tables import SIGNALS, ChoiceFact, Fact, QuantityFact
-from service.case import SAFE, Case
+from service.case import EMERGENCIES, SAFE, Case
 from service.consultation import (
     CautionView,
     Consultation,
@@ -23,7 +23,9 @@ from service.consultation import (
     Units,
 )
 from service.diagnosis import Diagnosis
+from service.diagnosis.own_first import own_first
 from service.diagnosis.questions import options_offered, units_offered
+from service.diagnosis.wording import capital
 from service.understanding import model
 
 AT_MOST = 5
@@ -34,11 +36,12 @@ def consultation_of(
     diagnosis: Diagnosis | None,
     question: Question | None,
     handover: Handover | None,
+    note: str | None,
     knowledge: Knowledge,
     units: Units,
 ) -> Consultation:
     """The contract's object. While a question is put, the finding waits, and the other way round."""
-    cautions = _cautions(case, diagnosis, knowledge)
+    cautions = _cautions(case, diagnosis, knowledge, units)
     finding = diagnosis.finding if diagnosis and question is None else None
     calculations = list(diagnosis.calculations) if diagnosis and finding else []
     named = [*(source for one in cautions for source in one.sources), *(diagnosis.sources if diagnosis else ())]
@@ -58,6 +61,7 @@ def consultation_of(
         path=list(diagnosis.path) if diagnosis else [],
         also=_problems(case.also, knowledge),
         handover=handover,
+        note=note,
         parts=[_part(part, knowledge) for part in (finding.parts if finding else [])],
         sources=_sources(named, knowledge),
     )
@@ -85,7 +89,7 @@ def _fact(fact: model.Fact, knowledge: Knowledge, units: Units) -> FactView:
         shown=_shown(fact, spec, units),
         kind=spec.kind,
         units=units_offered(spec, units),
-        options=options_offered(spec),
+        options=options_offered(spec, units),
     )
 
 
@@ -104,9 +108,9 @@ def _shown(fact: model.Fact, spec: Fact, units: Units) -> str:
     if fact.value is None:
         return "not known"
     if isinstance(spec, QuantityFact):
-        return measures.both_systems(float(fact.value), spec.unit, units)
+        return measures.both_systems(float(fact.value), spec.unit, units, spec.uncertainty, said=True)
     if isinstance(spec, ChoiceFact):
-        return spec.choices[str(fact.value)]
+        return own_first(capital(spec.choices[str(fact.value)]), units)
     return "yes" if fact.value else "no"
 
 
@@ -124,26 +128,28 @@ def _doubt(doubt: model.Doubt, knowledge: Knowledge) -> Doubt:
     return Doubt(said=doubt.said, text=text, facts=list(doubt.facts))
 
 
-def _cautions(case: Case, diagnosis: Diagnosis | None, knowledge: Knowledge) -> list[CautionView]:
-    """Gravest first; those that answer a danger the customer named, then those of the problem and the finding."""
+def _cautions(case: Case, diagnosis: Diagnosis | None, knowledge: Knowledge, units: Units) -> list[CautionView]:
+    """Gravest first. Of equal ones: dangers to people that the customer named, then others named, then the tree's."""
     heard = {hazard.id for hazard in case.hazards}
     answering = [name for name, caution in knowledge.cautions.items() if heard & set(caution.hazards)]
     ids = dict.fromkeys([*answering, *(diagnosis.cautions if diagnosis else ())])
-    return [_caution(name, knowledge) for name in sorted(ids, key=lambda name: _gravity(name, knowledge))]
+    urgent = [name for name in answering if heard & EMERGENCIES & set(knowledge.cautions[name].hazards)]
+    ordered = sorted(ids, key=lambda name: (_gravity(name, knowledge), name not in urgent))
+    return [_caution(name, knowledge, units) for name in ordered]
 
 
 def _gravity(name: str, knowledge: Knowledge) -> int:
     return SIGNALS.index(knowledge.cautions[name].signal)
 
 
-def _caution(name: str, knowledge: Knowledge) -> CautionView:
+def _caution(name: str, knowledge: Knowledge, units: Units) -> CautionView:
     found = knowledge.cautions[name]
     return CautionView(
         id=name,
         signal=found.signal,
-        text=f"{found.title}. {found.text}",
-        do=list(found.do),
-        help=found.help,
+        text=own_first(f"{found.title}. {found.text}", units),
+        do=[own_first(action, units) for action in found.do],
+        help=own_first(found.help, units),
         sources=list(found.sources),
     )
 

@@ -55,8 +55,8 @@ def diagnose(problem_id: str, facts: Mapping[str, Fact], knowledge: Knowledge, u
 
 def _calculations(finding: Finding | None, known: Known) -> tuple[CalculationView, ...]:
     chosen = list(finding.calculations) if finding else []
-    views = [(name, calculation_view(name, known)) for name in dict.fromkeys([*chosen, *known.runs.warned()])]
-    return tuple(view for _, view in views if view is not None)
+    views = [calculation_view(name, known, chosen) for name in dict.fromkeys([*chosen, *known.runs.warned()])]
+    return tuple(view for view in views if view is not None)
 
 
 def _finding_view(stop: Stop, finding: Finding, known: Known) -> FindingView:

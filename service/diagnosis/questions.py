@@ -6,6 +6,7 @@ from knowledge.schema import Question as Asking
 from knowledge.tables import ChoiceFact, Fact, QuantityFact
 from service.consultation import Option, Question, Units
 from service.diagnosis.known import Known
+from service.diagnosis.own_first import own_first
 from service.diagnosis.wording import capital, words
 
 _ANSWERED_IN: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {  # unit: metric first, US first
@@ -28,13 +29,13 @@ def asked(node: Asking, known: Known) -> Question:
     spec = known.knowledge.facts[node.fact]
     return Question(
         fact=node.fact,
-        text=words(node.ask, known) or spec.ask,
+        text=words(node.ask, known) or own_first(spec.ask, known.system),
         why=words(node.why, known),
         kind=spec.kind,
         unit=spec.unit if isinstance(spec, QuantityFact) else None,
         units=units_offered(spec, known.system),
-        options=options_offered(spec),
-        hint=spec.hint or "",
+        options=options_offered(spec, known.system),
+        hint=own_first(spec.hint or "", known.system),
     )
 
 
@@ -46,8 +47,8 @@ def units_offered(spec: Fact, system: Units) -> list[str]:
     return list(us if system == "us" else metric)
 
 
-def options_offered(spec: Fact) -> list[Option]:
+def options_offered(spec: Fact, system: Units) -> list[Option]:
     """The answers to choose from; none for a figure."""
     if isinstance(spec, ChoiceFact):
-        return [Option(value=value, label=capital(label)) for value, label in spec.choices.items()]
+        return [Option(value=value, label=own_first(capital(label), system)) for value, label in spec.choices.items()]
     return [] if isinstance(spec, QuantityFact) else [Option(value="yes", label="Yes"), Option(value="no", label="No")]

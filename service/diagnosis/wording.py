@@ -12,6 +12,7 @@ from knowledge.tables import ChoiceFact
 from service.consultation import Units
 from service.diagnosis.conditions import truth
 from service.diagnosis.known import Known
+from service.diagnosis.own_first import own_first
 
 
 def words(text: Text, known: Known) -> str:
@@ -19,9 +20,9 @@ def words(text: Text, known: Known) -> str:
     while not isinstance(text, str):
         said = None if text.when is not None and truth(text.when, known) is not True else _filled(text, known)
         if said is not None:
-            return said
+            return own_first(said, known.system)
         text = text.otherwise
-    return text
+    return own_first(text, known.system)
 
 
 def sentences(texts: Iterable[Text], known: Known) -> list[str]:
@@ -45,31 +46,36 @@ def value_shown(name: str, known: Known, part: str = "") -> str | None:
     """The value of a fact, result or lookup as it is read; None where there is none. A lookup shows its range."""
     value = known.value(name)
     if isinstance(value, Reading):
-        looked_up = name.partition(".")[0] in CHOSEN_BY
-        return reading_shown(value, part or ("range" if looked_up else ""), known.system)
+        head, dot, _ = name.partition(".")
+        if head in CHOSEN_BY:
+            return reading_shown(value, part or "range", known.system)
+        return reading_shown(value, part, known.system, doubt=(value.high - value.low) / 2, said=not dot)
     if isinstance(value, bool):
         return "yes" if value else "no"
     spec = known.knowledge.facts.get(name)
     return spec.choices.get(value, value) if isinstance(spec, ChoiceFact) and value is not None else value
 
 
-def reading_shown(reading: Reading, part: str, system: Units) -> str:
-    """A reading, or one end (`low`, `high`) or the `range` of it, in both unit systems: "12 psi (0.83 bar)"."""
+def reading_shown(reading: Reading, part: str, system: Units, doubt: float = 0.0, said: bool = False) -> str:
+    """A reading, or one end (`low`, `high`) or the `range` of it, in both unit systems: "12 psi (0.83 bar)".
+
+    Rounded to its `doubt`, plus or minus; what the customer `said` keeps its figures.
+    """
     if part == "range":
-        return span(reading, system)
+        return span(reading, system, doubt)
     value = {"low": reading.low, "high": reading.high}.get(part, reading.value)
-    return units.both_systems(value, reading.unit, system)
+    return units.both_systems(value, reading.unit, system, doubt, said)
 
 
-def span(reading: Reading, system: Units) -> str:
+def span(reading: Reading, system: Units, doubt: float = 0.0) -> str:
     """The range of a reading in both unit systems: "10 to 14 °C (50 to 57 °F)"; one figure where its ends agree."""
     other: Units = "metric" if system == "us" else "us"
-    first, second = (_ends(reading, each) for each in (system, other))
+    first, second = (_ends(reading, each, doubt) for each in (system, other))
     return first if first == second else f"{first} ({second})"
 
 
-def _ends(reading: Reading, system: Units) -> str:
-    low, high = (units.in_system(end, reading.unit, system) for end in (reading.low, reading.high))
+def _ends(reading: Reading, system: Units, doubt: float) -> str:
+    low, high = (units.in_system(end, reading.unit, system, doubt) for end in (reading.low, reading.high))
     if low == high:
         return low
     figure, _, unit = low.partition(" ")

@@ -95,6 +95,13 @@ def test_a_unit_nobody_knows_is_refused(changed: Change) -> None:
     assert "there is no unit `bars`" in fault.message
 
 
+def test_a_question_that_fell_apart_at_its_comma_is_found(changed: Change) -> None:
+    faults = parse(
+        changed("parts.yaml", "[What is marked on the vessel?]", "[Barbed or threaded, and for what hose?]")
+    ).faults
+    assert any("`Barbed or threaded` is only a piece of a question" in fault.message for fault in faults)
+
+
 def test_sources_of_the_calculators_are_known_without_writing_them_down(sample: Files) -> None:
     assert "miller-1994" in knowledge.from_texts(sample).sources
 

@@ -55,6 +55,33 @@ def test_an_emergency_stops_the_troubleshooting_until_everybody_is_safe() -> Non
     assert later.question is None or later.question.fact != "safe_now"
 
 
+def test_whoever_is_not_safe_is_sent_for_help_again_and_not_asked_as_if_unheard() -> None:
+    first = "burner in the garage with the door shut and now I feel dizzy, co alarm is going"
+    before, after = ask(first), ask(first, Turn(facts={"safe_now": False}))
+    assert after.question == before.question
+    assert after.handover is not None
+    assert after.handover.text == TREE.replies["not-safe"].says
+
+
+def test_of_equal_dangers_the_hurt_person_comes_before_the_vessel() -> None:
+    said = ask("a bottle blew up and cut my hand, it is bleeding badly, more bottles may burst")
+    assert {"injury", "bursting-glass"} <= set(said.hazards)
+    assert said.cautions[0].id == "injury"
+
+
+def test_words_that_tell_nothing_new_are_answered_as_such() -> None:
+    assert ask(STUCK).note is None
+    assert ask(STUCK, "what about the thing I said").note == TREE.replies["nothing-new"].says
+    assert ask(STUCK, "what about the thing I said", Turn(facts={"wort_makeup": "grain"})).note is None
+
+
+def test_an_order_asked_about_in_the_middle_of_a_case_goes_to_a_person_and_the_case_goes_on() -> None:
+    said = ask(STUCK, "and where is my order, it should have arrived on tuesday")
+    assert said.handover is not None
+    assert said.handover.reason == "order"
+    assert said.question is not None
+
+
 def test_yes_in_words_answers_whether_everybody_is_safe() -> None:
     first = "i breathed in the fumes when bleach and acid cleaner mixed, coughing badly"
     assert ask(first).question is not None

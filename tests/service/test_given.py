@@ -33,6 +33,18 @@ def test_a_figure_may_come_in_any_unit_of_its_kind(name: str, value: Any, taken:
     assert found.value == (pytest.approx(taken, abs=0.005) if isinstance(taken, float) else taken)
 
 
+@pytest.mark.parametrize(
+    ("name", "value", "said"),
+    [
+        ("beer_temperature", "62 degF", "62 °F"),
+        ("original_gravity", "1.050 SG", "1.050"),
+        ("batch_volume", "5 gal", "5 US gal"),
+    ],
+)
+def test_a_given_figure_is_repeated_as_a_person_writes_it(name: str, value: str, said: str) -> None:
+    assert given(name, value).said == said
+
+
 @pytest.mark.parametrize("nothing", [None, "not known", "unknown", ""])
 def test_not_known_is_an_answer_too(nothing: Any) -> None:
     assert given("rated_pressure", nothing) == Fact("rated_pressure", None, said="not known")

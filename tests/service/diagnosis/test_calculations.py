@@ -93,4 +93,28 @@ def test_a_shown_calculation_carries_figures_working_and_sources(case: Case) -> 
     assert view.results["carbonation"]["unit"] == "vol"
     assert "38 °F" in view.working
     assert "miller-1994" in view.sources
-    assert view.summary.startswith("carbonation 2.5")
+    assert view.summary == "carbonation 2.6 volumes"
+
+
+def test_the_summary_of_a_calculation_gives_what_the_tree_speaks_of_and_no_more(sample: Knowledge) -> None:
+    run = {
+        "calculator": "bottle-pressure",
+        "inputs": {"carbonation": {"value": "3 vol"}, "temperature": {"value": "20 degC"}},
+    }
+    view = calculation_view("a", Known(tree(sample, {"a": run}), {}, sample))
+    assert view is not None
+    assert "pressure" in view.summary
+    assert "3 volumes" not in view.summary  # an input that only comes through
+
+
+def test_two_calculations_of_one_kind_are_told_apart_by_what_differs(sample: Knowledge) -> None:
+    runs = {
+        name: {
+            "calculator": "bottle-pressure",
+            "inputs": {"carbonation": {"value": "3 vol"}, "temperature": {"value": at}},
+        }
+        for name, at in (("cold", "3 degC"), ("warm", "30 degC"))
+    }
+    known = Known(tree(sample, runs), {}, sample)
+    titles = [view.title for name in runs if (view := calculation_view(name, known, list(runs))) is not None]
+    assert [title.partition(", ")[2] for title in titles] == ["temperature 3 °C (37 °F)", "temperature 30 °C (86 °F)"]

@@ -38,13 +38,13 @@ class Concept(Model):
 class LexiconFile(Model):
     """One file of `lexicon/`."""
 
-    concepts: dict[Id, Concept] = {}
-    spellings: dict[str, str] = {}
-    forms: dict[str, str] = Field({}, description="irregular form: the form it stands for")
+    concepts: dict[Id, Concept] = Field(default_factory=dict)
+    spellings: dict[str, str] = Field(default_factory=dict, description="spelling: the spelling it stands for")
+    forms: dict[str, str] = Field(default_factory=dict, description="irregular form: the form it stands for")
     ordinary: tuple[str, ...] = Field((), description="words that are right as they are, however near to a known one")
     stop: tuple[str, ...] = Field((), description="words that carry no evidence by themselves")
     joints: tuple[str, ...] = Field((), description="words that begin a new clause")
-    languages: dict[Id, tuple[str, ...]] = {}
+    languages: dict[Id, tuple[str, ...]] = Field(default_factory=dict, description="small words of a language")
 
 
 class Lexicon(LexiconFile):
@@ -78,7 +78,10 @@ def _add(section: str, entries: dict[str, object], more: Mapping[str, object]) -
 
 
 class FactIs(Model):
-    """What a fact must be: `is`, `one_of`, or figures in the catalogue's unit; `above`, `below` compare with another fact."""
+    """What a fact must be: `is`, `one_of`, figures in the catalogue's unit, or `above` or `below` another fact.
+
+    With none of these it must be known.
+    """
 
     fact: FactName
     equals: bool | str | None = Field(default=None, alias="is")

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import exp
 
+from service.understanding.kind import Talk
 from service.understanding.model import Kind
 
 SOMETHING_ELSE = 4.0
@@ -25,20 +26,20 @@ HEARD_AGAIN = 2.0
 CALM = 2.0
 """Evidence is not independent: odds are divided by this before they are read as probabilities."""
 SURE = 0.15
-SHOWN = 5
+SHOWN = 3
 
 
-def needed(talk: tuple[Kind, int] | None) -> float:
-    """The log-odds of "something else"."""
+def something_else(talk: Talk | None) -> float:
+    """The log-odds that the message is about no brewing trouble, given the talk that was heard."""
     return SOMETHING_ELSE + (AGAINST_TALK[talk[0]] + HEARD_AGAIN * (talk[1] - 1) if talk else 0.0)
 
 
-def ranked(odds: Mapping[str, float], something_else: float) -> list[tuple[str, float]]:
+def ranked(odds: Mapping[str, float], otherwise: float) -> list[tuple[str, float]]:
     """Problems best first with their scores; empty where "something else", or no problem in particular, is likelier."""
-    highest = max(*odds.values(), something_else)
+    highest = max(*odds.values(), otherwise)
     shares = {problem: exp((one - highest) / CALM) for problem, one in odds.items()}
-    whole = sum(shares.values()) + exp((something_else - highest) / CALM)
+    whole = sum(shares.values()) + exp((otherwise - highest) / CALM)
     best = sorted(shares.items(), key=lambda item: (-item[1], item[0]))[:SHOWN]
-    if not best or odds[best[0][0]] <= something_else or best[0][1] / whole < SURE:
+    if not best or odds[best[0][0]] <= otherwise or best[0][1] / whole < SURE:
         return []
     return [(problem, share / whole) for problem, share in best]

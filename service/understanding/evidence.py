@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import chain
+from operator import attrgetter
 
 from knowledge.language import Evidence, FactIs, Symptoms
 from service.understanding.model import Fact, Mention
@@ -13,6 +15,8 @@ from service.understanding.symptoms import DENIED
 
 BREATH = 90
 """Characters between the beginnings of two things said in one breath: about fifteen words."""
+
+BEGINNING = attrgetter("start")
 
 Places = Mapping[str, Sequence[Mention]]
 
@@ -54,7 +58,9 @@ class EvidenceIndex:
     def lacking(self, mentions: Sequence[Mention]) -> list[str]:
         """Problems that cannot be without something, and it was not said."""
         there = {concept for mention in mentions for concept in self._wider[mention.concept]}
-        return [problem for problem, needs in self._needs.items() if not all(there.intersection(need) for need in needs)]
+        return [
+            problem for problem, needs in self._needs.items() if not all(there.intersection(need) for need in needs)
+        ]
 
     def _places(self, mentions: Sequence[Mention]) -> Places:
         places: dict[str, list[Mention]] = defaultdict(list)
@@ -72,13 +78,26 @@ def _all(symptoms: Mapping[str, Symptoms]) -> Iterator[tuple[str, float, Evidenc
 
 
 def together(one: Evidence, places: Places) -> tuple[Mention, ...] | None:
-    """The mentions of all concepts of a piece of evidence, close enough together; None where there are none."""
-    choices = [[mention for name in names.split("|") for mention in places.get(name, ())] for names in one.concepts]
-    for group in product(*choices):
-        starts = [mention.start for mention in group]
-        if one.anywhere or not starts or max(starts) - min(starts) <= BREATH:
-            return group
+    """The mentions of all concepts of a piece of evidence, all of them near the first; None where one is not there."""
+    if not one.concepts:
+        return ()
+    first, *others = [names.split("|") for names in one.concepts]
+    for mention in chain.from_iterable(places.get(name, ()) for name in first):
+        group = [mention, *(_nearest(names, places, mention.start) for names in others)]
+        found = [other for other in group if other and (one.anywhere or abs(other.start - mention.start) <= BREATH)]
+        if len(found) == len(group):
+            return tuple(found)
     return None
+
+
+def _nearest(names: Sequence[str], places: Places, start: int) -> Mention | None:
+    """The mention of any of these concepts that begins nearest to a place. Mentions are in order."""
+    near: list[Mention] = []
+    for name in names:
+        if mentions := places.get(name):
+            at = bisect_left(mentions, start, key=BEGINNING)
+            near += mentions[max(0, at - 1) : at + 1]
+    return min(near, key=lambda mention: abs(mention.start - start), default=None)
 
 
 def holds(condition: FactIs, facts: Mapping[str, Fact]) -> bool:

@@ -1,4 +1,4 @@
-"""What kind of message it is where it is no trouble with a brew: a greeting, an order, another craft or language, abuse …"""
+"""What kind of message it is where it is no trouble with a brew: a greeting, an order, another craft, abuse …"""
 
 from __future__ import annotations
 
@@ -20,6 +20,8 @@ TALK: Mapping[str, Kind] = {
     "talk-vague": "vague",
 }
 """In order of precedence: who orders us about is answered as such, whatever else is said."""
+Talk = tuple[Kind, int]
+"""A kind of talk that was heard, and how often."""
 FOREIGN_SHARE = 0.4
 FOREIGN_WORDS = 2
 UNREADABLE_SHARE = 0.5
@@ -31,7 +33,7 @@ class KindReader:
     def __init__(self, lexicon: Lexicon):
         self._languages = {name: frozenset(words) for name, words in lexicon.languages.items()}
 
-    def talk(self, mentions: Sequence[Mention]) -> tuple[Kind, int] | None:
+    def talk(self, mentions: Sequence[Mention]) -> Talk | None:
         """The kind of talk that was heard, and how often; None if it could be about a brew."""
         heard = Counter(mention.concept for mention in mentions if mention.concept in TALK and not mention.negated)
         return next(((TALK[name], heard[name]) for name in TALK if heard[name]), None)

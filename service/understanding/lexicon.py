@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import product
+from itertools import groupby, product
+from operator import attrgetter
 
 from knowledge.language import Lexicon
 from service.understanding.model import Mention, Time, Token
@@ -111,10 +112,14 @@ def key(word: str) -> str:
 def expand(words: str) -> Iterator[tuple[str, ...]]:
     """Every reading of a phrase: `a|b c` is "a c" and "b c"; `0v` is "0 v", as in a message."""
     for reading in product(*(part.split("|") if part != GAP else (GAP,) for part in words.lower().split())):
-        yield tuple(piece for part in reading for piece in ([part] if part[0] in f"{GAP[0]}{EXACT}" else words_of(part)))
+        yield tuple(
+            piece for part in reading for piece in ([part] if part[0] in f"{GAP[0]}{EXACT}" else words_of(part))
+        )
 
 
-def _walk(node: Node, keys: Sequence[Keys], clauses: Sequence[int], first: int, at: int, loose: bool) -> Iterator[Found]:
+def _walk(
+    node: Node, keys: Sequence[Keys], clauses: Sequence[int], first: int, at: int, loose: bool
+) -> Iterator[Found]:
     for concept in node.concepts:
         yield Found(concept, first, at, loose)
     if at < len(keys):
@@ -132,14 +137,12 @@ def _walk(node: Node, keys: Sequence[Keys], clauses: Sequence[int], first: int, 
 
 def _longest(matches: Iterable[Found]) -> Iterator[Found]:
     """Drop what lies inside a longer phrase that has no gap. Matches come in order of their first token."""
-    kept: list[Found] = []
-    for one in matches:
-        kept.append(one)
-    solid = [one for one in kept if not one.loose and one.last - one.first > 1]
-    for one in kept:
-        length = one.last - one.first
-        if not any(big.first <= one.first and one.last <= big.last and big.last - big.first > length for big in solid):
-            yield one
+    reach = 0
+    for _, same in groupby(matches, key=attrgetter("first")):
+        here = list(same)
+        longest = max((one.last for one in here if not one.loose), default=0)
+        yield from (one for one in here if one.last > reach and (one.loose or one.last == longest))
+        reach = max(reach, longest)
 
 
 def _denied(found: Sequence[Found], clauses: Sequence[int]) -> list[bool]:

@@ -14,7 +14,7 @@ from knowledge.language import Lexicon
 from service.understanding.model import Token
 
 PIECE = re.compile(r"\b[wW]/[oO]?(?![^\W_])|\d+(?:[.,]\d+)*|[^\W\d_]+(?:['’`´][^\W\d_]+)*|[^\s_]")
-BREAKS = frozenset(".,;:!?…—–()[]{}\"“”*|•")
+BREAKS = frozenset('.,;:!?…—–()[]{}"“”*|•')
 APOSTROPHES = str.maketrans("", "", "'’`´")
 REPEATED = re.compile(r"(.)\1{2,}")
 SHORTEST_CORRECTED = 5
@@ -51,7 +51,9 @@ def _without(word: str, ending: str) -> str:
         return word
     if len(base) > 3 and base[-1] == base[-2] and base[-1] not in "lszeo":
         return base[:-1]
-    short = len(base) == 2 or (len(base) == 3 and base[0] not in VOWELS and base[1] in VOWELS and base[2] not in VOWELS | set("wx"))
+    short = len(base) == 2 or (
+        len(base) == 3 and base[0] not in VOWELS and base[1] in VOWELS and base[2] not in VOWELS | set("wx")
+    )
     return base + "e" if short else base
 
 
@@ -65,7 +67,10 @@ class Speller:
     def __init__(self, lexicon: Lexicon, vocabulary: Iterable[str], familiar: Iterable[str] = ()):
         self._spellings, self._forms = lexicon.spellings, lexicon.forms
         words = {word for word in vocabulary if word.isalpha()}
-        self._known = {stem(word) for word in (*words, *familiar, *lexicon.ordinary, *lexicon.stop, *self._spellings, *self._forms)}
+        self._known = {
+            stem(word)
+            for word in (*words, *familiar, *lexicon.ordinary, *lexicon.stop, *self._spellings, *self._forms)
+        }
         self._near: dict[tuple[str, int], list[str]] = defaultdict(list)
         for word in sorted(words):
             if len(word) >= SHORTEST_CORRECTED:
@@ -83,7 +88,9 @@ class Speller:
     def _nearest(self, word: str) -> str | None:
         errors = 2 if len(word) >= TWO_ERRORS_FROM else 1
         for first in dict.fromkeys((word[0], word[1])):
-            candidates = [near for size in range(-errors, errors + 1) for near in self._near.get((first, len(word) + size), ())]
+            candidates = [
+                near for size in range(-errors, errors + 1) for near in self._near.get((first, len(word) + size), ())
+            ]
             if found := extractOne(word, candidates, scorer=OSA.distance, score_cutoff=errors):
                 return str(found[0])
         return None
@@ -99,7 +106,7 @@ def _plain(piece: str) -> str:
 
 
 def tokens(text: str, speller: Speller, joints: frozenset[str] = frozenset()) -> tuple[Token, ...]:
-    """Split a message into tokens. A clause ends at a mark, a line end, a dash, or before a joining word ("but", "so")."""
+    """Split a message into tokens. A clause ends at a mark, a line end or a dash, or before a joining word ("but")."""
     found: list[Token] = []
     clause = fresh = 0
     last_end = 0

@@ -8,12 +8,10 @@ The weights are kept by sign, not by phrase, so a message costs the same however
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
 from math import log
-from typing import TypeVar
+from typing import Generic, TypeVar
 
 from service.understanding.lexicon import FIGURE, NEGATOR, NOT_A_DENIAL, SOMEONE_ELSE, TIMES, key
 from service.understanding.model import Mention, Token
@@ -23,6 +21,7 @@ DENIED = "!"
 WORD = "'"
 SHORTEST_WORD = 3
 REACH = 8
+"""Tokens between the beginnings of two signs that count as close together."""
 SMOOTHING = 2.0
 UNSEEN = -0.7
 STRONGEST = 3.5
@@ -39,6 +38,8 @@ CIRCUMSTANCE = 0.5
 """A vessel, a style, a temperature is part of many stories: the trouble itself tells more."""
 
 K = TypeVar("K")
+Counts = dict[int, int]
+"""Problem by number → how many of its phrases hold something."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,7 @@ class Row:
     """What one sign says: `unseen` for every problem, and the difference to it for those that know the sign."""
 
     unseen: float
-    more: tuple[tuple[int, float], ...]
+    more: Mapping[int, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +101,16 @@ def pairs(found: Sequence[Sign]) -> Iterator[tuple[str, str]]:
                 yield (one.key, other.key) if one.key < other.key else (other.key, one.key)
 
 
-Counts = dict[K, Counter[int]]
+class Rows(dict[K, "Row | None"], Generic[K]):
+    """The rows of all signs, each worked out when a message first asks for it: most are never asked for."""
+
+    def __init__(self, counts: Mapping[K, Counts], work_out: Callable[[K, Counts], Row]):
+        self._counts, self._work_out = counts, work_out
+
+    def __missing__(self, key: K) -> Row | None:
+        counts = self._counts.get(key)
+        self[key] = row = None if counts is None else self._work_out(key, counts)
+        return row
 
 
 class SymptomIndex:
@@ -108,80 +118,77 @@ class SymptomIndex:
 
     def __init__(self, phrases: Mapping[str, Sequence[list[Sign]]]):
         self.problems = tuple(sorted(phrases))
-        concepts: Counts[str] = defaultdict(Counter)
-        wordings: Counts[tuple[str, str]] = defaultdict(Counter)
-        close: Counts[tuple[str, str]] = defaultdict(Counter)
+        self._numbers = {problem: number for number, problem in enumerate(self.problems)}
+        self._sizes = [len(phrases[problem]) for problem in self.problems]
+        concepts: dict[str, Counts] = {}
+        wordings: dict[tuple[str, str], Counts] = {}
+        close: dict[tuple[str, str], Counts] = {}
         for number, problem in enumerate(self.problems):
             for phrase in phrases[problem]:
-                for one in {sign.key for sign in phrase}:
-                    concepts[one][number] += 1
-                for wording in {(sign.key, sign.surface) for sign in phrase if sign.surface}:
-                    wordings[wording][number] += 1
-                for two in combinations(sorted({sign.key for sign in phrase}), 2):
-                    close[two][number] += 1
-        sizes = [len(phrases[problem]) for problem in self.problems]
-        self._concepts = {sign: _row(counts, sizes, UNSEEN) for sign, counts in concepts.items()}
-        self._wordings = {
-            wording: _blend(_row(counts, sizes, UNSEEN), self._concepts[wording[0]], counts.total())
-            for wording, counts in wordings.items()
-        }
-        self._close = {two: _row(counts, sizes, 0.0) for two, counts in close.items()}
+                _count(concepts, {sign.key for sign in phrase}, number)
+                _count(wordings, {(sign.key, sign.surface) for sign in phrase if sign.surface}, number)
+                _count(close, set(pairs(phrase)), number)
+        self._concepts = Rows(concepts, lambda _, counts: self._row(counts, UNSEEN))
+        self._wordings = Rows(wordings, self._blend)
+        self._close = Rows(close, lambda _, counts: self._row(counts, 0.0))
 
-    def weigh(self, found: Sequence[Sign]) -> list[float]:
-        """Log-odds for each problem, in the order of `problems`."""
-        odds = [0.0] * len(self.problems)
-        everywhere = 0.0
-        for sign in _strongest(found):
-            if row := self._row(sign):
-                everywhere += row.unseen * sign.weight
-                for problem, weight in row.more:
-                    odds[problem] += weight * sign.weight
+    def known(self, found: Sequence[Sign]) -> list[tuple[Sign, Row]]:
+        """The signs that say something, each once (said twice is not twice as true), where it counts most."""
+        best: dict[str, Sign] = {}
+        for sign in found:
+            if sign.key not in best or sign.weight > best[sign.key].weight:
+                best[sign.key] = sign
+        rows = ((sign, self._wordings[sign.key, sign.surface] or self._concepts[sign.key]) for sign in best.values())
+        return [(sign, row) for sign, row in rows if row]
+
+    def weigh(self, known: Sequence[tuple[Sign, Row]], found: Sequence[Sign]) -> dict[str, float]:
+        """Log-odds of each problem."""
+        odds = [sum(row.unseen * sign.weight for sign, row in known)] * len(self.problems)
+        for sign, row in known:
+            for problem, weight in row.more.items():
+                odds[problem] += weight * sign.weight
         for two in set(pairs(found)):
-            if row := self._close.get(two):
-                for problem, weight in row.more:
+            if together := self._close[two]:
+                for problem, weight in together.more.items():
                     odds[problem] += weight * TOGETHER
-        return [one + everywhere for one in odds]
+        return dict(zip(self.problems, odds, strict=True))
 
-    def told(self, found: Sequence[Sign], problem: str) -> list[tuple[float, Sign]]:
+    def told(self, known: Sequence[tuple[Sign, Row]], problem: str) -> list[tuple[float, Sign]]:
         """What each sign says about one problem; below 0 it speaks against."""
-        number = self.problems.index(problem)
-        return [
-            ((row.unseen + dict(row.more).get(number, 0.0)) * sign.weight, sign)
-            for sign in _strongest(found)
-            if (row := self._row(sign))
-        ]
+        number = self._numbers[problem]
+        return [((row.unseen + row.more.get(number, 0.0)) * sign.weight, sign) for sign, row in known]
 
-    def _row(self, sign: Sign) -> Row | None:
-        return self._wordings.get((sign.key, sign.surface)) or self._concepts.get(sign.key)
+    def _row(self, counts: Counts, unseen: float) -> Row:
+        usual = sum(count / self._sizes[problem] for problem, count in counts.items()) / len(self._sizes)
+        total = sum(counts.values())
+        silence = unseen * total / (total + DOUBT_OF_SILENCE)
+        return Row(
+            silence,
+            {problem: _weight(count, self._sizes[problem], usual) - silence for problem, count in counts.items()},
+        )
+
+    def _blend(self, wording: tuple[str, str], counts: Counts) -> Row:
+        """A wording often met speaks for itself; one hardly met speaks as its concept does."""
+        own, concept = self._row(counts, UNSEEN), self._concepts[wording[0]]
+        assert concept is not None, "a wording is counted together with its concept"
+        met = sum(counts.values())
+        share = met / (met + FAMILIAR)
+        both = own.more.keys() | concept.more.keys()
+        return Row(
+            own.unseen * share + concept.unseen * (1 - share),
+            {
+                problem: own.more.get(problem, 0.0) * share + concept.more.get(problem, 0.0) * (1 - share)
+                for problem in both
+            },
+        )
 
 
-def _row(counts: Counter[int], phrases: Sequence[int], unseen: float) -> Row:
-    shares = {problem: count / phrases[problem] for problem, count in counts.items()}
-    usual = sum(shares.values()) / len(phrases)
-    total = counts.total()
-    silence = unseen * total / (total + DOUBT_OF_SILENCE)
-    return Row(silence, tuple((p, _weight(n, phrases[p], usual) - silence) for p, n in sorted(counts.items())))
+def _count(counts: dict[K, Counts], keys: Iterable[K], problem: int) -> None:
+    for one in keys:
+        of_one = counts.setdefault(one, {})
+        of_one[problem] = of_one.get(problem, 0) + 1
 
 
 def _weight(count: int, phrases: int, usual: float) -> float:
     told = log((count + SMOOTHING * usual) / (phrases + SMOOTHING) / usual)
     return min(told, STRONGEST) * count / (count + DOUBT_OF_ONE)
-
-
-def _blend(wording: Row, concept: Row, met: int) -> Row:
-    """A wording often met speaks for itself; one hardly met speaks as its concept does."""
-    share = met / (met + FAMILIAR)
-    more: dict[int, float] = defaultdict(float)
-    for row, part in ((wording, share), (concept, 1 - share)):
-        for problem, weight in row.more:
-            more[problem] += weight * part
-    return Row(wording.unseen * share + concept.unseen * (1 - share), tuple(sorted(more.items())))
-
-
-def _strongest(found: Sequence[Sign]) -> Iterable[Sign]:
-    """Each sign once, where it is most about this batch: what is said twice is not twice as true."""
-    best: dict[str, Sign] = {}
-    for sign in found:
-        if sign.key not in best or sign.weight > best[sign.key].weight:
-            best[sign.key] = sign
-    return best.values()

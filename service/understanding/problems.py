@@ -1,0 +1,107 @@
+"""Which problems explain a message, best first, each with the customer's own words for and against it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+
+from knowledge.language import Lexicon, Symptoms
+from service.understanding import decide
+from service.understanding.evidence import EvidenceIndex, Told
+from service.understanding.kind import Talk
+from service.understanding.model import Fact, Mention, ProblemMatch, Token
+from service.understanding.normalise import stem
+from service.understanding.symptoms import Row, Sign, SymptomIndex, Weighing
+
+CANNOT_BE = 2.0
+"""What a problem loses in log-odds where something it cannot be without was not said."""
+MATCHED_SHOWN = 4
+WORTH_SHOWING = 0.5
+
+PhraseReader = Callable[[str], tuple[Sequence[Token], Sequence[Mention]]]
+Place = tuple[float, int, int]
+"""What was said at a place in the text (half-open), and how strongly it speaks."""
+
+
+class ProblemFinder:
+    """All symptoms of one revision of the knowledge, ready to explain messages."""
+
+    def __init__(self, lexicon: Lexicon, symptoms: Mapping[str, Symptoms], read: PhraseReader):
+        self._weighing = Weighing(
+            frozenset(stem(lexicon.forms.get(word, word)) for word in lexicon.stop),
+            frozenset(name for name, concept in lexicon.concepts.items() if concept.circumstance),
+        )
+        self._evidence = EvidenceIndex(symptoms, wider(lexicon))
+        self._index = SymptomIndex(
+            {
+                problem: [self._weighing.signs(*read(phrase)) for phrase in one.symptoms]
+                for problem, one in symptoms.items()
+            }
+        )
+
+    def find(
+        self,
+        text: str,
+        tokens: Sequence[Token],
+        mentions: Sequence[Mention],
+        facts: Mapping[str, Fact],
+        talk: Talk | None,
+    ) -> tuple[ProblemMatch, ...]:
+        """The problems worth naming; none where something else, or too much, would explain the message as well."""
+        found = self._weighing.signs(tokens, mentions)
+        known = self._index.known(found)
+        told = self._evidence.find(mentions, facts)
+        odds = self._index.weigh(known, found)
+        for one in told:
+            odds[one.problem] += one.weight
+        for problem in self._evidence.lacking(mentions):
+            odds[problem] -= CANNOT_BE
+        return tuple(
+            self._match(text, tokens, problem, score, known, told)
+            for problem, score in decide.ranked(odds, decide.something_else(talk))
+        )
+
+    def _match(
+        self,
+        text: str,
+        tokens: Sequence[Token],
+        problem: str,
+        score: float,
+        known: Sequence[tuple[Sign, Row]],
+        told: Sequence[Told],
+    ) -> ProblemMatch:
+        places = [
+            (weight, tokens[sign.first].start, tokens[sign.last - 1].end)
+            for weight, sign in self._index.told(known, problem)
+            if abs(weight) >= WORTH_SHOWING
+        ]
+        places += [(one.weight, at.start, at.end) for one in told if one.problem == problem for at in one.mentions]
+        places.sort(key=lambda place: (-place[0], place[1]))
+        return ProblemMatch(
+            problem,
+            round(score, 4),
+            tuple(_words(text, (place for place in places if place[0] > 0))),
+            tuple(_words(text, (place for place in reversed(places) if place[0] < 0))),
+        )
+
+
+def _words(text: str, places: Iterable[Place]) -> Iterator[str]:
+    """The words at the strongest places that do not overlap."""
+    taken: list[tuple[int, int]] = []
+    for _, start, end in places:
+        if all(end <= first or start >= last for first, last in taken):
+            taken.append((start, end))
+            yield text[start:end]
+            if len(taken) == MATCHED_SHOWN:
+                return
+
+
+def wider(lexicon: Lexicon) -> dict[str, frozenset[str]]:
+    """Each concept with all broader ones."""
+
+    def add(name: str, seen: set[str]) -> set[str]:
+        for broader in {name, *lexicon.concepts[name].broader} - seen:
+            seen.add(broader)
+            add(broader, seen)
+        return seen
+
+    return {name: frozenset(add(name, set())) for name in lexicon.concepts}

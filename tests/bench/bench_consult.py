@@ -2,9 +2,11 @@
 
     python tests/bench/bench_consult.py FILE.jsonl [--times 10 100]
 
-FILE holds messages, JSON Lines with `text`. The bare baseline is the reading of the same line and the splitting of
-its text into words. Times are those of the processor: the median and the 95th of 100; their ratios are what to
-compare. The many phrases are generated from ours: a word of another phrase put in, one left out, two changed about.
+FILE holds messages, JSON Lines with `text`; most of them end at a question. The examples beside the trees go on to
+a finding, with the answers given and the calculations that it shows. The bare baseline is the reading of the same
+line and the splitting of its text into words. Times are those of the processor: the median and the 95th of 100;
+their ratios are what to compare. The many phrases are generated from ours: a word of another phrase put in, one left
+out, two changed about.
 """
 
 from __future__ import annotations
@@ -18,12 +20,14 @@ from dataclasses import replace
 from pathlib import Path
 from statistics import median, quantiles
 from time import process_time
+from typing import TypeVar
 
 import knowledge
 from service.consultation import Turn
 from service.desk import consult
 from service.understanding import understand
 
+T = TypeVar("T")
 PIECE = re.compile(r"\w+|[^\w\s]")
 SEED = 5
 WARMING = 30
@@ -35,7 +39,7 @@ def bare(line: str) -> list[str]:
     return PIECE.findall(json.loads(line)["text"].lower())
 
 
-def milliseconds(work: Callable[[str], object], given: Sequence[str]) -> list[float]:
+def milliseconds(work: Callable[[T], object], given: Sequence[T]) -> list[float]:
     """For each message the best of a few runs, far apart, so that none is helped by the one before it."""
     for one in given[:WARMING]:
         work(one)
@@ -46,6 +50,13 @@ def milliseconds(work: Callable[[str], object], given: Sequence[str]) -> list[fl
             work(one)
             best[index] = min(best[index], 1000 * (process_time() - began))
     return best
+
+
+def to_a_finding(known: knowledge.Knowledge) -> list[Turn]:
+    """What the examples beside the trees say and answer, where it ends at a finding."""
+    cases = (case for cases in known.cases.values() for case in cases if case.ends)
+    turns = [Turn(text=case.says, facts=dict(case.facts)) for case in cases]
+    return [turn for turn in turns if consult([turn], known).finding]
 
 
 def varied(known: knowledge.Knowledge, times: int) -> knowledge.Knowledge:
@@ -92,6 +103,13 @@ def main() -> None:
     print(row("bare: JSON and words", milliseconds(bare, lines), base))
     print(row("understanding alone", milliseconds(lambda text: understand(text, known), texts), base))
     print(row("one consultation", ours, base))
+    print(
+        row(
+            "one consultation to its finding",
+            milliseconds(lambda turn: consult([turn], known), to_a_finding(known)),
+            base,
+        )
+    )
     for times in chosen.times:
         many = varied(known, times)
         began = process_time()

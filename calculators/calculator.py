@@ -189,10 +189,10 @@ def _told(name: str, specs: Sequence[Spec], texts: Mapping[str, str]) -> Mapping
 
 
 def _range(reading: Reading, system: System) -> str:
-    if reading.low == reading.high:
+    _, low, high, unit = reading
+    if low == high:
         return ""
-    low, high = (units.in_system(end, reading.unit, system) for end in (reading.low, reading.high))
-    return f", from {low} to {high}"
+    return f", from {units.in_system(low, unit, system)} to {units.in_system(high, unit, system)}"
 
 
 @cache

@@ -54,7 +54,7 @@ class Source(NamedTuple):
 COMMON_PRACTICE = Source("common-practice", "Common practice of the trade; no published source known.")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class InputSpec:
     """One input: its unit, the values that can be, the values the formula was established for, its usual error.
 

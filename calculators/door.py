@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from functools import cache
 from typing import NamedTuple
 
 from calculators import units
@@ -51,6 +52,7 @@ def _unknown(name: str, specs: Mapping[str, InputSpec]) -> BadInput:
     return BadInput(str(name)[:60], f"there is no such input. There are: {', '.join(specs)}.")
 
 
+@cache
 def _default(spec: InputSpec) -> Taken | None:
     if spec.default is None:
         if spec.optional:
@@ -138,23 +140,26 @@ def _float(spec: InputSpec, value: object) -> float:
 
 def _with_usual_error(spec: InputSpec, value: float) -> Reading:
     error = spec.reading + spec.share * abs(value)
+    if not error:
+        return Reading(value, value, value, spec.unit)
     low, high = spec.possible
     # the usual error never carries a possible value outside what can be; an impossible one is refused next
     return Reading(value, min(value, max(value - error, low)), max(value, min(value + error, high)), spec.unit)
 
 
 def _checked(spec: InputSpec, reading: Reading) -> Reading:
+    value, least, most, _unit = reading
     low, high = spec.possible
-    if not reading.low <= reading.value <= reading.high:
+    if not least <= value <= most:
         raise BadInput(spec.name, "its range does not hold its value. Give low, value and high in rising order.")
-    for part in (reading.value, reading.low, reading.high):
-        if not low <= part <= high:
-            raise BadInput(
-                spec.name,
-                f"{units.show(part, spec.unit)} cannot be: it must lie between {units.show(low, spec.unit)} and "
-                f"{units.show(high, spec.unit)}. Check the figure and its unit.",
-            )
-    return reading
+    if low <= least and most <= high:
+        return reading
+    wrong = next(part for part in (value, least, most) if not low <= part <= high)
+    raise BadInput(
+        spec.name,
+        f"{units.show(wrong, spec.unit)} cannot be: it must lie between {units.show(low, spec.unit)} and "
+        f"{units.show(high, spec.unit)}. Check the figure and its unit.",
+    )
 
 
 def _shown(given: object) -> str:

@@ -29,14 +29,7 @@ def carried(
 def _add_squares(below: dict[str, float], above: dict[str, float], found: Found, moved: list[Found]) -> None:
     """Where both ends move a result the same way, the further one counts."""
     for result, value in found.items():
-        down = up = 0.0
-        for case in moved:
-            move = case[result] - value
-            if move < down:
-                down = move
-            elif move > up:
-                up = move
-        if down:
-            below[result] += down * down
-        if up:
-            above[result] += up * up
+        one, other = moved[0][result] - value, moved[-1][result] - value
+        if one or other:
+            below[result] += min(one, other, 0.0) ** 2
+            above[result] += max(one, other, 0.0) ** 2

@@ -100,7 +100,8 @@ class Vessel(NamedTuple):
 
     def co2(self, pressure: float) -> float:
         """Grams of CO2 in beer and headspace together at ``pressure`` bar absolute."""
-        return self.in_beer(pressure) + self.in_headspace(pressure)
+        dissolved = GRAMS_PER_VOLUME * self.beer * carbonation(self.temperature, pressure)
+        return dissolved + self.headspace * gas_density(self.temperature, pressure)
 
     def in_beer(self, pressure: float) -> float:
         """Grams of CO2 that the beer holds under ``pressure`` bar absolute of it."""

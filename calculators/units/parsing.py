@@ -62,6 +62,8 @@ def _figure(match: re.Match[str], *, decimal_comma: bool) -> float | None:
 def _decimal(digits: str, *, decimal_comma: bool) -> str:
     """A comma groups thousands ("1,500 m") unless it can only be a decimal ("1,5", or any gravity "1,050")."""
     digits = digits.rstrip(".,")
+    if "," not in digits:
+        return digits
     if not decimal_comma and re.fullmatch(r"\d{1,3}(,\d{3})+(\.\d+)?", digits):
         return digits.replace(",", "")
     return digits.replace(",", ".")

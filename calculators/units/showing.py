@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from functools import cache
 from typing import NamedTuple
 
 from calculators.core import System
-from calculators.units.converting import convert, factor
+from calculators.units.converting import factor
 
 _SYMBOLS = {
     "degC": "°C",
@@ -107,6 +108,7 @@ _OTHER_SYSTEM: dict[str, tuple[str, str]] = {
     "kg/h": ("kg/h", "lb/h"),
     "points L/kg": ("points L/kg", "points gal/lb"),
 }
+_OTHER: dict[System, System] = {"metric": "us", "us": "metric"}
 _SMALLER = {
     "SG_difference": ("points_difference", math.inf),
     "L": ("mL", 1.0),
@@ -160,18 +162,30 @@ def show(value: float, unit: str, doubt: float = 0.0) -> str:
     >>> show(121.4, "psi"), show(121.4, "psi", doubt=13.0), show(0.006, "SG_difference"), show(1.0, "d")
     ('121 psi', '120 psi', '6 points', '1 day')
     """
-    symbol, one, usual, finer, finer_below, zeros_kept, smaller, smaller_below, larger, larger_from = _style(unit)
-    size = abs(value)
-    if size < smaller_below and size:
-        return show(convert(value, unit, smaller), smaller, convert(doubt, unit, smaller))
-    if size >= larger_from:
-        return show(convert(value, unit, larger), larger, convert(doubt, unit, larger))
-    if doubt and size and not zeros_kept:
-        value = round(value, _place(doubt, size))
-    text = ("%.0f" if size >= 100.0 else finer if size < finer_below else usual) % value
-    if not zeros_kept and "." in text:
-        text = text.rstrip("0").rstrip(".")
-    return (text[1:] if text[0] == "-" and not float(text) else text) + (one if text == "1" else symbol)
+    return _writer(unit, unit)(value, doubt)
+
+
+@cache
+def _writer(unit: str, to: str) -> Callable[[float, float], str]:
+    """Writes a figure in ``unit`` (and its doubt) as one in ``to``; all that hangs on the units alone is found once."""
+    scale, offset = _line(unit, to)
+    symbol, one, usual, finer, finer_below, zeros_kept, smaller, smaller_below, larger, larger_from = _style(to)
+
+    def write(value: float, doubt: float) -> str:
+        value = value * scale + offset
+        size = abs(value)
+        if size < smaller_below and size:
+            return _writer(to, smaller)(value, doubt * scale)
+        if size >= larger_from:
+            return _writer(to, larger)(value, doubt * scale)
+        if doubt and size and not zeros_kept:
+            value = round(value, _place(doubt * scale, size))
+        text = ("%.0f" if size >= 100.0 else finer if size < finer_below else usual) % value
+        if not zeros_kept and "." in text:
+            text = text.rstrip("0").rstrip(".")
+        return (text[1:] if text[0] == "-" and not float(text) else text) + (one if text == "1" else symbol)
+
+    return write
 
 
 def _place(doubt: float, size: float) -> int:
@@ -190,10 +204,10 @@ def figure(value: float, unit: str) -> str:
 
 
 @cache
-def _views(unit: str) -> dict[System, tuple[str, float, float]]:
-    """The unit shown in each system, and the straight line (scale, offset) that leads to it."""
+def _views(unit: str) -> dict[System, Callable[[float, float], str]]:
+    """What writes a figure in ``unit`` in each system."""
     metric, us = _OTHER_SYSTEM.get(unit, (unit, unit))
-    return {"metric": (metric, *_line(unit, metric)), "us": (us, *_line(unit, us))}
+    return {"metric": _writer(unit, metric), "us": _writer(unit, us)}
 
 
 def _line(unit: str, to: str) -> tuple[float, float]:
@@ -210,17 +224,14 @@ def both_systems(value: float, unit: str, prefer: System = "metric", doubt: floa
     >>> both_systems(3.3333, "degC", "us"), both_systems(0.8, "bar", doubt=0.07, said=True)
     ('38 °F (3.3 °C)', '0.8 bar (12 psi)')
     """
-    first_doubt = 0.0 if said else doubt
-    if unit not in _OTHER_SYSTEM:
-        return show(value, unit, first_doubt)
-    other: System = "metric" if prefer == "us" else "us"
-    return f"{in_system(value, unit, prefer, first_doubt)} ({in_system(value, unit, other, doubt)})"
+    views, other = _views(unit), _OTHER[prefer]
+    first = views[prefer](value, 0.0 if said else doubt)
+    return f"{first} ({views[other](value, doubt)})" if unit in _OTHER_SYSTEM else first
 
 
 def in_system(value: float, unit: str, system: System, doubt: float = 0.0) -> str:
     """``value`` in one system only: for a sentence that must stay short."""
-    wanted, scale, offset = _views(unit)[system]
-    return show(value * scale + offset, wanted, abs(doubt * scale))
+    return _views(unit)[system](value, doubt)
 
 
 def unit_in(unit: str, system: System) -> str:
@@ -229,7 +240,8 @@ def unit_in(unit: str, system: System) -> str:
     >>> unit_in("bar", "us"), unit_in("SG", "us")
     ('psi', 'SG')
     """
-    return _views(unit)[system][0]
+    metric, us = _OTHER_SYSTEM.get(unit, (unit, unit))
+    return us if system == "us" else metric
 
 
 def symbol(unit: str) -> str:

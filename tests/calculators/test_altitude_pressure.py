@@ -24,6 +24,13 @@ def test_agrees_with_the_standard_atmosphere_as_printed(metres: int, printed: fl
     assert done["atmospheric_pressure"] * 10 == pytest.approx(printed, abs=0.02)
 
 
+def test_agrees_with_the_psychrometrics_table_of_the_handbook(found: Found) -> None:
+    # ASHRAE Handbook Fundamentals, standard atmosphere in the chapter on psychrometrics: 12.230 psia at 5000 ft (the
+    # attribution from memory)
+    done = found("altitude-pressure", altitude="5000 ft")
+    assert done["atmospheric_pressure"] == pytest.approx(12.230 * 6.894757, abs=0.03)
+
+
 @pytest.mark.parametrize("metres", [-400, 300, 1000, 1609, 2240, 3500, 5000])
 def test_agrees_with_the_fluids_library(metres: int, found: Found) -> None:
     reference = ATMOSPHERE_1976(metres).P / 1000  # fluids: U.S. Standard Atmosphere 1976 (ISO 2533 below 32 km)

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from math import exp, log
 
 import pytest
+from CoolProp.CoolProp import PropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -33,6 +34,23 @@ def test_asked_the_other_way_it_finds_the_tables_pressure(
     assert done["gauge_pressure"] * 14.5038 == pytest.approx(psi, abs=0.35)
 
 
+# The same fit, whose coefficients are from memory, as it is written for °F and psi over the whole of the chart.
+@pytest.mark.parametrize("fahrenheit", range(30, 48))
+def test_is_the_charts_fit_over_the_whole_chart(fahrenheit: int, found: Found) -> None:
+    for psi in range(31):
+        fit = (psi + 14.695) * (0.01821 + 0.090115 * exp(-(fahrenheit - 32) / 43.11)) - 0.003342
+        done = found(NAME, temperature=f"{fahrenheit} degF", gauge_pressure=f"{psi} psi")
+        assert done["carbonation"] == pytest.approx(fit, abs=0.001)
+
+
+# The same fit turned round: the gauge pressure for a carbonation.
+@pytest.mark.parametrize(("celsius", "volumes", "bar", "within"), [(4.0, 2.5, 0.81, 0.02), (20.0, 2.4, 1.88, 0.02)])
+def test_finds_the_setting_for_a_carbonation(
+    celsius: float, volumes: float, bar: float, within: float, found: Found
+) -> None:
+    assert found(NAME, temperature=celsius, carbonation=volumes)["gauge_pressure"] == pytest.approx(bar, abs=within)
+
+
 # The exponential fit to the ASBC chart attributed to A.J. deLange, coefficients from memory; beyond the chart's 47 °F.
 @pytest.mark.parametrize(
     ("fahrenheit", "psi", "volumes", "within"), [(68, 30, 2.56, 0.09), (55, 20, 2.46, 0.09), (60, 15, 1.94, 0.07)]
@@ -57,8 +75,31 @@ def test_beer_takes_up_a_little_less_than_water_at_every_temperature(celsius: fl
     assert 0.91 < ratio < 1.01
 
 
+# R.F. Weiss, Marine Chemistry 2 (1974) 203-215, fresh water, mol/L at 1 atm; at 25 °C the middle of R. Sander, Atmos.
+# Chem. Phys. 23 (2023) 10901-12440, Hcp 3.3e-4 to 3.4e-4 mol/(m³ Pa).
+@pytest.mark.parametrize(
+    ("celsius", "moles", "within"), [(20, 0.0391, 0.0002), (5, 0.0641, 0.0003), (25, 0.0339, 0.0004)]
+)
+def test_pure_water_takes_up_what_the_measurements_say(
+    celsius: float, moles: float, within: float, found: Found
+) -> None:
+    done = found(NAME, temperature=celsius, gauge_pressure=0.0, liquid="water")
+    assert done["co2_mass_concentration"] / 44.0095 == pytest.approx(moles, abs=within)
+    assert done["carbonation"] == pytest.approx(weiss_volumes(celsius), rel=1e-6)
+
+
+@given(temperature=st.floats(0.0, 40.0), pressure=st.floats(0.0, 4.0))
+def test_for_water_too_any_two_give_back_the_third(temperature: float, pressure: float) -> None:
+    def third(**two: float) -> dict[str, float]:
+        return {name: reading.value for name, reading in run(NAME, {**two, "liquid": "water"}).results.items()}
+
+    volumes = third(temperature=temperature, gauge_pressure=pressure)["carbonation"]
+    assert third(temperature=temperature, carbonation=volumes)["gauge_pressure"] == pytest.approx(pressure, abs=1e-9)
+    assert third(gauge_pressure=pressure, carbonation=volumes)["temperature"] == pytest.approx(temperature, abs=1e-6)
+
+
 def test_one_volume_is_1_977_grams_a_litre(found: Found) -> None:
-    # CoolProp PropsSI('D','T',273.15,'P',101325,'CO2') = 1.9768 g/L
+    assert pytest.approx(PropsSI("D", "T", 273.15, "P", 101_325, "CO2"), abs=0.0001) == co2.GRAMS_PER_VOLUME
     done = found(NAME, temperature="4 degC", carbonation=2.5)
     assert done["co2_mass_concentration"] == pytest.approx(4.94, abs=0.04)
 

@@ -40,6 +40,12 @@ def test_agrees_with_the_icumsa_density_weighed_in_air(degrees: float, found: Fo
     assert found("extract-conversion", extract=degrees)["specific_gravity"] == pytest.approx(in_air, abs=0.00015)
 
 
+# The same density on CoolProp's water, worked apart.
+@pytest.mark.parametrize(("degrees", "worked"), [(12.0, 1.04839), (20.0, 1.08302)])
+def test_gives_the_worked_gravities(degrees: float, worked: float, found: Found) -> None:
+    assert found("extract-conversion", extract=degrees)["specific_gravity"] == pytest.approx(worked, abs=0.0001)
+
+
 def test_plato_is_not_the_points_over_four(found: Found) -> None:
     assert 80 / 4 - found("extract-conversion", specific_gravity="1.080")["extract"] == pytest.approx(0.7, abs=0.05)
 

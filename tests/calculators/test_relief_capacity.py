@@ -6,6 +6,7 @@ from collections.abc import Callable
 from math import pi, sqrt
 
 import pytest
+from CoolProp.CoolProp import PropsSI
 from fluids.safety_valve import API520_A_g
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -91,6 +92,14 @@ def test_a_fermentation_makes_far_less_than_a_small_valve_passes_as_gas(found: F
     )  # fmt: skip
     assert done["co2_flow"] == pytest.approx(23 * 20 * 0.985 / 24 / 1000, rel=0.01)
     assert done["co2_capacity"] > 100 * done["co2_flow"]
+
+
+def test_twenty_litres_that_fall_ten_points_a_day_make_a_bubble_of_four_and_a_half_litres_an_hour(found: Found) -> None:
+    # Balling's balance with Tabarie's rule from 1.040 to 1.030 of 1.050, solved apart: 197 g; CoolProp's gas at 20 °C
+    done = found("relief-capacity", relief_pressure="1 bar", beer_volume="20 L", gravity_fall_per_day="10 points")
+    grams_an_hour = 1000 * done["co2_flow"]
+    assert 24 * grams_an_hour == pytest.approx(197, abs=2)
+    assert grams_an_hour / PropsSI("D", "T", 293.15, "P", 101_325, "CO2") == pytest.approx(4.46, abs=0.05)
 
 
 def test_foam_is_not_gas_and_the_vessels_marking_decides() -> None:

@@ -42,17 +42,17 @@ def test_a_database_that_hangs_or_dies_is_told_in_seconds_and_survived(make, ser
     signal_all(server, signal.SIGSTOP)
     asked = time.monotonic()
     refused = customer.say("my keg leaks", "m1")
-    assert time.monotonic() - asked < 6.5
+    assert time.monotonic() - asked < 8  # five seconds of patience, and a busy machine
     assert (refused.status_code, refused.headers["retry-after"]) == (503, "2")
     assert refused.headers["content-type"] == "application/problem+json"
     assert HTTP.get(f"{service.address}/healthz").status_code == 200
     assert HTTP.get(f"{service.address}/readyz").status_code == 503
     signal_all(server, signal.SIGCONT)
-    wait_for(lambda: customer.say("my keg leaks", "m1").status_code == 201, seconds=10)
+    wait_for(lambda: customer.say("my keg leaks", "m1").status_code == 201, seconds=20)
     server.stop(signal.SIGKILL)
     assert customer.say("it still does", "m2").status_code == 503
     server.start()
-    wait_for(lambda: customer.say("it still does", "m2").status_code == 201, seconds=10)
+    wait_for(lambda: customer.say("it still does", "m2").status_code == 201, seconds=20)
     assert [said["client_id"] for said in customer.read().json()["messages"]] == ["m1", "m2"]
 
 

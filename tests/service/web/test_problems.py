@@ -30,7 +30,7 @@ def fields(response) -> dict[str, str]:
         ("GET", "/widget/nothing-here.js", 404),
         ("POST", "/api/calculators/no-such-calculator", 404),
         ("PUT", CONSULT, 405),
-        ("DELETE", "/api/chats/x", 405),
+        ("PUT", "/api/chats/x", 405),
         ("POST", "/healthz", 405),
         ("POST", "/docs", 405),
     ],

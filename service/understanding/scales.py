@@ -14,7 +14,7 @@ CATALOGUE_NAMES = {"inch": "in", "hour": "h", "day": "d"}
 EXTRACT = ("degP", "degBx")
 US_UNITS = frozenset({"degF", "psi", "gal", "qt", "oz", "lb", "ft", "inch", "ft3"})
 METRIC_UNITS = frozenset({"degC", "bar", "kPa", "L", "g", "kg", "m", "mm", "m3"})
-FAHRENHEIT_FROM = 26.0
+FAHRENHEIT_FROM = 33.0
 """Where both scales are plausible and nothing else tells, a figure from here on is in Fahrenheit."""
 WARMEST_COLD = 18.0
 """No fridge and no cold crash is warmer than this, in °C."""

@@ -36,7 +36,7 @@ def something_else(talk: Talk | None) -> float:
 
 def ranked(odds: Mapping[str, float], otherwise: float) -> list[tuple[str, float]]:
     """Problems best first with their scores; empty where "something else", or no problem in particular, is likelier."""
-    highest = max(*odds.values(), otherwise)
+    highest = max([*odds.values(), otherwise])
     shares = {problem: exp((one - highest) / CALM) for problem, one in odds.items()}
     whole = sum(shares.values()) + exp((otherwise - highest) / CALM)
     best = sorted(shares.items(), key=lambda item: (-item[1], item[0]))[:SHOWN]

@@ -37,7 +37,7 @@ function numberForm(label, units, { submit, answer, errorText }) {
     error.textContent = number === null ? errorText(exampleIn(chosen)) : "";
     field.setAttribute("aria-invalid", String(number === null));
     if (number === null) field.focus();
-    else answer([number, chosen].filter(Boolean).join(" ")); // "62 degF", with the digits that were typed
+    else answer(chosen && chosen !== "1" ? `${number} ${chosen}` : number); // "62 degF", with the digits that were typed
   };
   return make("form", { class: "number", novalidate: true, on: { submit: take } },
     make("label", { for: id }, label),

@@ -11,10 +11,11 @@ import { strings } from "./strings.js";
 
 /** `actions`: answer(facts) and askPerson(), both of which send. */
 export function consultationView(consultation, actions) {
-  const { question, finding, handover } = consultation;
+  const { question, finding, handover, note } = consultation;
   return [
     boxed("first-action", strings.firstAction, consultation.first_action),
     boxed("handover", strings.handover, handover?.text),
+    note && make("p", { class: "boxed heard", "data-part": "note" }, note),
     question && questionView(question, actions),
     finding && findingView(finding, consultation.parts),
     problemView(consultation, actions),
@@ -51,11 +52,11 @@ function otherwise(kind, notKnown, askPerson) {
   return make("div", { class: "row" }, way);
 }
 
-function problemView({ problems = [], also = [] }, actions) {
+function problemView({ problems = [], also = [], finding }, actions) {
   const [best, ...others] = problems;
   if (!best && !also.length) return null;
   return make("section", { class: "problem" },
-    best && make("h3", {}, strings.looksLike),
+    best && make("h3", {}, finding ? strings.lookedInto : strings.looksLike),
     best && make("p", { class: "recognised" }, make("strong", {}, best.title)),
     best?.matched?.length > 0 && make("p", { class: "because" }, strings.because, quoted(best.matched), "."),
     others.length > 0 && folded(strings.notThat, { class: "others" }, ...offers(others, actions)),

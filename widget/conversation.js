@@ -52,6 +52,12 @@ export class Conversation {
     return this.messages.findLast((message) => message.consultation)?.consultation ?? null;
   }
 
+  /** The ids of the cautions that stood in any answer before the latest. */
+  get cautionsRead() {
+    const answers = this.messages.filter((message) => message.consultation).slice(0, -1);
+    return new Set(answers.flatMap(({ consultation }) => consultation.cautions.map(({ id }) => id)));
+  }
+
   say(message) {
     this.#store.keep(message);
     this.sendNow();

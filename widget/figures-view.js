@@ -1,17 +1,20 @@
 /** What the desk understood, as a list of figures the customer can put right one by one. */
 
 import { answerForm } from "./answer-form.js";
-import { button, list, make } from "./dom.js";
+import { button, folded, list, make } from "./dom.js";
 import { strings } from "./strings.js";
 
 /** `correct(name, value)` sends what a figure should be. */
 export function figuresView({ facts = {}, doubts = [] }, correct) {
-  const rows = Object.entries(facts).map(([name, fact]) => figureRow(name, fact, correct));
-  if (!rows.length && !doubts.length) return null;
+  const rowsOf = (wanted) => Object.entries(facts).filter(([, fact]) => wanted(fact)).map(([name, fact]) => figureRow(name, fact, correct));
+  const rows = rowsOf(({ value }) => value !== null);
+  const missing = rowsOf(({ value }) => value === null);
+  if (!rows.length && !missing.length && !doubts.length) return null;
   return make("section", { class: "figures" },
     make("h3", {}, strings.figures),
     rows.length > 0 && make("p", { class: "note" }, strings.figuresNote),
     rows.length > 0 && make("ul", { class: "ruled" }, ...rows),
+    missing.length > 0 && folded(strings.missing(missing.length), { class: "missing" }, make("ul", { class: "ruled" }, ...missing)),
     doubts.length > 0 && make("h4", {}, strings.doubts),
     list("ul", doubts.map(({ text }) => text), { class: "doubts" }));
 }
@@ -23,7 +26,10 @@ export function labelOf(name, fact) {
 }
 
 /** The customer's own words are worth repeating only where they are not what is shown already. */
-const saidOtherwise = ({ said, shown, value }) => said && value !== null && ![shown, String(value)].includes(said);
+const saidOtherwise = ({ said, shown, value }) => said && value !== null && !plain(shown || String(value)).startsWith(plain(said));
+
+/** For a comparison that sees no difference between "58F" and "58 °F". */
+const plain = (text) => text.toLowerCase().replace(/[\s°]/g, "");
 
 function figureRow(name, fact, correct) {
   const label = labelOf(name, fact);
@@ -34,9 +40,8 @@ function figureRow(name, fact, correct) {
     place.replaceChildren(...(place.hidden ? [] : correctionOf(label, fact, (value) => correct(name, value), toggle)));
     (place.querySelector("input, .choice") ?? open).focus();
   };
-  const open = button(strings.notRight, toggle, {
-    class: "quiet", "aria-label": strings.notRightFor(label), "aria-expanded": "false",
-  });
+  const [text, named] = fact.value === null ? [strings.tellUs, strings.tellUsFor] : [strings.notRight, strings.notRightFor];
+  const open = button(text, toggle, { class: "quiet", "aria-label": named(label), "aria-expanded": "false" });
   return make("li", { class: "figure", "data-fact": name },
     make("div", { class: "figure-line" },
       make("span", { class: "figure-label" }, label),

@@ -27,27 +27,30 @@ function checkAgainView(check) {
 }
 
 function partsView(parts) {
-  const items = parts.map(({ name, ask = [] }) => make("li", {},
-    make("strong", {}, name),
-    ask.length > 0 && make("p", { class: "note" }, strings.askBeforeBuying),
-    list("ul", ask)));
-  return items.length > 0 && make("div", { class: "parts" }, make("h4", {}, strings.parts), make("ul", {}, ...items));
+  const items = parts.map(({ name, ask = [] }) => make("li", {}, make("strong", {}, name), ask.length > 0 && `: ${ask.join(" ")}`));
+  return items.length > 0 && make("div", { class: "parts" },
+    make("h4", {}, strings.parts),
+    make("p", { class: "note" }, strings.askBeforeBuying),
+    make("ul", {}, ...items));
 }
 
 /** Each calculation folded behind its result, so that anybody can do it again by hand. */
 export function calculationsView(calculations = [], sources = []) {
   if (!calculations.length) return null;
   const cited = new Map(sources.map(({ id, citation }) => [id, citation]));
+  const warned = new Set(); // a warning that several share is told once
   return make("section", { class: "calculations" },
     make("h3", {}, strings.workedOut),
-    ...calculations.map((calculation) => calculationView(calculation, cited)));
+    ...calculations.map((calculation) => calculationView(calculation, cited, warned)));
 }
 
-function calculationView({ calculator, title, summary, working, warnings = [], sources = [] }, cited) {
+function calculationView({ calculator, title, summary, working, warnings = [], sources = [] }, cited, warned) {
   const name = title || calculator.replaceAll("-", " ");
+  const fresh = warnings.filter((warning) => !warned.has(warning));
+  fresh.forEach((warning) => warned.add(warning));
   return folded(summary ? `${name}: ${summary}` : name, { class: "calculation" },
     make("pre", { tabindex: "0", role: "group", "aria-label": name }, working),
-    list("ul", warnings.map((warning) => `${strings.mind}: ${warning}`), { class: "warnings" }),
+    list("ul", fresh.map((warning) => `${strings.mind}: ${warning}`), { class: "warnings" }),
     list("ul", sources.map((id) => cited.get(id)), { class: "note" }));
 }
 

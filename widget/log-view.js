@@ -84,8 +84,9 @@ function answerValue(value) {
 }
 
 function problemTitle(id, heard) {
-  const offered = [...(heard?.problems ?? []), ...(heard?.also ?? [])];
-  return offered.find((problem) => problem.id === id)?.title ?? id.replaceAll("-", " ");
+  const asked = heard?.question?.options?.find((option) => option.value === id);
+  const offered = [...(heard?.problems ?? []), ...(heard?.also ?? [])].find((problem) => problem.id === id);
+  return asked?.label ?? offered?.title ?? id.replaceAll("-", " ");
 }
 
 /** What changes about a line: whether it has arrived, when, and what the customer can do if not. */

@@ -9,7 +9,7 @@
 import { ChatClient } from "./chat-client.js";
 import { ChatStore } from "./chat-store.js";
 import { consultationView } from "./consultation-view.js";
-import { cautionsView } from "./caution-view.js";
+import { cautionsView, foldCautions } from "./caution-view.js";
 import { Conversation } from "./conversation.js";
 import { entriesOf, LogView } from "./log-view.js";
 import { shell } from "./shell.js";
@@ -134,6 +134,7 @@ class SpileChat extends HTMLElement {
     this.#replace("danger", consultation?.cautions ?? [], danger, (cautions) => [cautionsView(cautions)].filter(Boolean));
     now.toggleAttribute("inert", unsent.some(({ state }) => state === "sending")); // it is about to be redrawn
     const changed = this.#replace("case", consultation, now, () => (consultation ? this.#caseParts(consultation) : []));
+    if (changed) foldCautions(danger, readAlready(consultation, this.#conversation.cautionsRead));
     const asked = consultation?.question?.fact;
     const answered = unsent.some(({ facts, state }) => state !== "refused" && Object.hasOwn(facts ?? {}, asked));
     now.querySelector("[data-part=question]")?.toggleAttribute("inert", answered); // an answer is given once
@@ -200,6 +201,12 @@ class SpileChat extends HTMLElement {
     if (this.#store.read().id === this.#shown.id) this.#render();
     else this.#begin();
   }
+}
+
+/** The cautions that need not stand open again: not while people are in danger, nor when it is time to act. */
+function readAlready(consultation, read) {
+  const { question } = consultation ?? {};
+  return question && question.kind !== "safety" ? read : new Set();
 }
 
 /** The address calls are made to: http or https, without anything after the path. */

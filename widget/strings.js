@@ -52,6 +52,7 @@ export const strings = Object.freeze({
   handover: "A person takes this over",
   doubts: "Figures we did not use",
   looksLike: "What this looks like",
+  lookedInto: "What we looked into",
   because: "because you said ",
   notThat: "Not what you meant?",
   also: "You also mentioned",
@@ -69,7 +70,10 @@ export const strings = Object.freeze({
   noneOfThese: "None of these: ask a person",
 
   figures: "What we understood",
-  figuresNote: "Everything below comes from what you wrote. Put right what is wrong, and we work it out again.",
+  figuresNote: "All this comes from what you told us. Put right what is wrong, and we work it out again.",
+  missing: (count) => `Not known so far (${count})`,
+  tellUs: "I know it now",
+  tellUsFor: (label) => `I know it now: ${label}`,
   said: "you said",
   notRight: "That's not right",
   notRightFor: (label) => `That's not right: ${label}`,
@@ -86,6 +90,6 @@ export const strings = Object.freeze({
   checkWhat: "What",
   checkWhen: "When",
   parts: "Parts you may need",
-  askBeforeBuying: "Before you buy, find out:",
+  askBeforeBuying: "Before you buy one, find out what it has to fit:",
   sources: "Where this comes from",
 });

@@ -64,7 +64,10 @@ time { white-space: nowrap; }
 @container sheet (max-width: 30em) {
   .line { grid-template-columns: 1fr; }
   .margin { flex-direction: row; gap: .8em; align-items: baseline; border-inline-end: 0; padding-bottom: 0; }
-  .entry { padding-inline-start: 1.1em; padding-top: .1em; }
+  .entry { padding-inline-start: .9em; padding-top: .1em; }
+  .margin { padding-inline-start: .9em; }
+  .sheet > * { padding-inline: .9em; }
+  .caution-text, .question { padding-inline: .7em; }
 }
 
 /* where the case stands */
@@ -85,6 +88,12 @@ h3:focus-visible { outline: 3px solid var(--focus); outline-offset: .2em; }
 .signal svg { width: 1.5em; height: 1.5em; flex: none; fill: currentColor; fill-rule: evenodd; }
 .caution-text { padding: .7em .9em; display: grid; grid-template-columns: minmax(0, 1fr); gap: .6em; }
 .hazard { font-weight: 700; }
+.whattodo { border: 0; }
+.whattodo summary { padding: 0; display: flex; align-items: center; }
+.whattodo summary::before { content: "▸"; width: 1.1em; }
+.whattodo[open] summary::before { content: "▾"; }
+.whattodo > * + * { margin-top: .5em; margin-bottom: 0; }
+.heard { border-color: var(--margin); background: var(--paper-deep); }
 .boxed { border-inline-start: .35em solid var(--act); background: var(--act-soft); padding: .7em .9em; }
 .handover { border-color: var(--notice); }
 .question { border: 2px solid var(--act); padding: .9em 1em 1em; display: grid; grid-template-columns: minmax(0, 1fr); gap: .7em; background: var(--paper-deep); }

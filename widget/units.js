@@ -4,7 +4,7 @@
  */
 
 const NAMES = {
-  SG: "gravity",
+  SG: "specific gravity",
   degP: "°Plato",
   degBx: "°Brix",
   degC: "°C",
@@ -12,6 +12,7 @@ const NAMES = {
   gal: "US gallons",
   qt: "US quarts",
   L: "litres",
+  mL: "millilitres",
   lb: "pounds",
   oz: "ounces",
   kg: "kilograms",
@@ -29,6 +30,7 @@ const NAMES = {
   min: "minutes",
   vol: "volumes of CO₂",
   percent: "%",
+  1: "", // a plain count
 };
 
 const EXAMPLES = {
@@ -41,9 +43,10 @@ const EXAMPLES = {
   gal: "5",
   vol: "2.4",
   pH: "5.4",
+  1: "2",
 };
 
-const UNMARKED = new Set(["SG", "pH"]); // such a figure is written alone
+const UNMARKED = new Set(["SG", "pH", "1"]); // such a figure is written alone
 
 export function unitName(unit) {
   return Object.hasOwn(NAMES, unit) ? NAMES[unit] : unit;

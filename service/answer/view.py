@@ -111,7 +111,7 @@ def _shown(fact: model.Fact, spec: Fact, units: Units) -> str:
         return measures.both_systems(float(fact.value), spec.unit, units, spec.uncertainty, said=True)
     if isinstance(spec, ChoiceFact):
         return own_first(capital(spec.choices[str(fact.value)]), units)
-    return "yes" if fact.value else "no"
+    return "Yes" if fact.value else "No"
 
 
 def _tidy(value: float) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from playwright.sync_api import expect
 
-from tests.widget.consultations import GRAVITY_QUESTION, HANDOVER, consultation, over_pressure
+from tests.widget.consultations import FINDING, GRAVITY_QUESTION, HANDOVER, consultation, over_pressure
 
 GRAVITY = GRAVITY_QUESTION["text"]
 YEAST = "How did the yeast come?"
@@ -203,3 +203,61 @@ def test_a_new_sheet_is_started_only_after_a_second_yes(start_desk, visit) -> No
     expect(customer.lines).to_have_count(0)
     expect(customer.sheet).to_have_attribute("state", "empty")
     assert customer.kept_in_browser() == "{}{}"
+
+
+def pressure_twice(turns: list[dict]) -> dict:
+    """A dangerous problem that asks until it is told, and says once that it understood nothing."""
+    known = any("rated_pressure" in turn["facts"] for turn in turns)
+    first = over_pressure(turns)
+    if known:
+        return consultation(problems=first["problems"], cautions=first["cautions"], finding=FINDING)
+    return {**first, "note": "I found nothing new in that." if len(turns) > 1 else None}
+
+
+def test_what_to_do_about_a_danger_folds_once_it_was_read_and_opens_again_when_it_is_time_to_act(
+    start_desk, visit
+) -> None:
+    customer = visit(start_desk(pressure_twice).address)
+    folded = customer.sheet.locator("[data-part=caution] details:not([open])")
+    customer.write("gauge says 45")
+    customer.sees("Do not loosen the lid or a clamp.")
+    customer.write("hello?")
+    customer.sees("I found nothing new in that.")
+    expect(folded).to_have_count(1)
+    customer.sees_danger()
+    customer.answer("60")
+    customer.sees("Do not loosen the lid or a clamp.")
+    expect(folded).to_have_count(0)
+
+
+def test_what_is_not_known_stands_apart_and_can_be_told_later(start_desk, visit) -> None:
+    customer = visit(start_desk().address)
+    customer.write("stuck at 1.020")
+    customer.tap("I don't know")
+    customer.sheet.get_by_text("Not known so far (1)").click()
+    customer.page.get_by_role("button", name="I know it now: Original gravity").click()
+    expect(customer.sheet.locator(".correction:not([hidden]) input")).to_be_focused()
+
+
+def test_a_plain_count_is_answered_with_the_number_alone(start_desk, visit) -> None:
+    packs = {
+        "fact": "pack_count", "text": "How many packs?", "why": "Cells are counted by the pack.",
+        "kind": "quantity", "unit": "1", "units": ["1"],
+    }  # fmt: skip
+    desk = start_desk(lambda _turns: consultation(question=packs))
+    customer = visit(desk.address)
+    customer.write("is my yeast enough")
+    customer.answer("2")
+    expect(customer.lines.last).to_contain_text("2")
+    assert facts_sent(desk) == [{"pack_count": "2"}]
+
+
+def test_a_problem_chosen_from_the_short_choice_stands_in_the_log_by_its_name(start_desk, visit) -> None:
+    choice = {
+        "fact": "problem", "text": "Which of these is closest?", "why": "", "kind": "area",
+        "options": [{"value": "gushing-bottles", "label": "Bottles foam over when opened"}],
+    }  # fmt: skip
+    customer = visit(start_desk(lambda _turns: consultation(question=choice)).address)
+    customer.write("help")
+    customer.tap("Bottles foam over when opened")
+    expect(customer.lines.last).to_contain_text("Please look at this: Bottles foam over when opened")

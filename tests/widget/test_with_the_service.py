@@ -33,7 +33,7 @@ def service(tmp_path_factory: pytest.TempPathFactory, other_site: SmallDesk) -> 
     """The service as it is installed, at an address it keeps, open to the shop's own site."""
     folder: Path = tmp_path_factory.mktemp("service")
     process = ServiceProcess(folder, f"sqlite:///{folder / 'chats.sqlite3'}", origins=other_site.address).start()
-    process.port = urlsplit(process.address).port or 0
+    process.environment["SPILE_PORT"] = str(urlsplit(process.address).port)
     yield process
     process.end()
 

@@ -31,5 +31,6 @@ def _add_squares(below: dict[str, float], above: dict[str, float], found: Found,
     for result, value in found.items():
         one, other = moved[0][result] - value, moved[-1][result] - value
         if one or other:
-            below[result] += min(one, other, 0.0) ** 2
-            above[result] += max(one, other, 0.0) ** 2
+            down, up = min(one, other, 0.0), max(one, other, 0.0)
+            below[result] += down * down  # overflows to infinity, where ** would raise
+            above[result] += up * up

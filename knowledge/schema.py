@@ -89,6 +89,7 @@ class Question(Model):
     fact: FactName
     ask: Text
     why: Text
+    hint: Text | None = Field(None, description="how to read or find it, in place of what facts.yaml says")
     branches: tuple[Branch, ...] = Field(min_length=1)
     unknown: Id = Field(description="the way on when the answer is not known, or no branch is surely true")
     unsure: Id | None = Field(None, description="another way on when a reading's range straddles a limit")

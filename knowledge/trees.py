@@ -55,6 +55,8 @@ def _with_otherwise(place: PathTo, text: Text) -> Iterator[tuple[PathTo, Text]]:
 def _texts_of(node: Node) -> Iterator[tuple[PathTo, Text]]:
     if isinstance(node, Question):
         yield from ((("ask",), node.ask), (("why",), node.why))
+        if node.hint is not None:
+            yield ("hint",), node.hint
     if isinstance(node, Finding):
         yield from ((("cause",), node.cause), (("summary",), node.summary))
         yield from ((("steps", index), text) for index, text in enumerate(node.steps))

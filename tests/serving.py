@@ -23,7 +23,7 @@ import httpx
 import psycopg
 
 SPILE = Path(sys.executable).with_name("spile")
-START_WITHIN_S = 60
+START_WITHIN_S = 120
 HTTP = httpx.Client(timeout=20)
 LISTENING = re.compile(r"listening on (http://[^\"]+)")
 FORKING = multiprocessing.get_context("forkserver")

@@ -61,7 +61,7 @@ def grown(cells: float, volume: float) -> float:
     if cells <= 0.0 or volume <= 0.0:
         return cells
     (crowded, low), (middle, some), (sparse, high) = _GROWTH
-    crowding = cells / volume  # billion per L is million per mL
+    crowding = cells / max(volume, 1e-9)  # billion per L is million per mL
     if crowding > middle:
         growth = low + (some - low) * log(crowded / crowding) / log(crowded / middle)
     else:

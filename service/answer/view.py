@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-import calculators
 from calculators import units as measures
 from knowledge import Knowledge
 from knowledge.tables import SIGNALS, ChoiceFact, Fact, QuantityFact
@@ -159,8 +158,5 @@ def _part(name: str, knowledge: Knowledge) -> PartView:
 
 
 def _sources(ids: Iterable[str], knowledge: Knowledge) -> list[SourceView]:
-    """Every source named, once; a calculator's own are known to the calculators."""
-    found = {name: source.citation for name, source in knowledge.sources.items()}
-    for calculator in map(calculators.get, calculators.names()):
-        found |= {source: citation for source, citation in calculator.sources.items() if source not in found}
-    return [SourceView(id=name, citation=found[name]) for name in dict.fromkeys(ids)]
+    """Every source named, once."""
+    return [SourceView(id=name, citation=knowledge.sources[name].citation) for name in dict.fromkeys(ids)]

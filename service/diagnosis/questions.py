@@ -35,7 +35,7 @@ def asked(node: Asking, known: Known) -> Question:
         unit=spec.unit if isinstance(spec, QuantityFact) else None,
         units=units_offered(spec, known.system),
         options=options_offered(spec, known.system),
-        hint=own_first(spec.hint or "", known.system),
+        hint=words(node.hint or spec.hint or "", known),
     )
 
 

@@ -18,7 +18,7 @@ AGAINST_TALK: Mapping[Kind, float] = {
     "abuse": 6.0,
     "order": 6.0,
     "other-craft": 14.0,
-    "small-talk": 4.0,
+    "small-talk": 6.0,
     "greeting": 0.0,
     "vague": 2.0,
 }

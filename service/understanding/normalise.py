@@ -68,8 +68,7 @@ class Speller:
         self._spellings, self._forms = lexicon.spellings, lexicon.forms
         words = {word for word in vocabulary if word.isalpha()}
         self._known = {
-            stem(word)
-            for word in (*words, *familiar, *lexicon.ordinary, *lexicon.stop, *self._spellings, *self._forms)
+            stem(word) for word in (*words, *familiar, *lexicon.ordinary, *lexicon.stop, *self._spellings, *self._forms)
         }
         self._near: dict[tuple[str, int], list[str]] = defaultdict(list)
         for word in sorted(words):

@@ -187,12 +187,17 @@ def case(name: str) -> dict[str, calculators.InputValue]:
     return runs[0]
 
 
+def running(name: str) -> Callable[[int], object]:
+    """One run of the calculator for each number, every time with inputs of its own."""
+    inputs = [varied(case(name), number) for number in range(1000)]
+    return lambda number: calculators.run(name, inputs[number])
+
+
 def main() -> None:
     bare = microseconds(lambda _: units.registry.Quantity(12.0, "psi").to("bar"))
     print(f"{'one bare unit conversion':32}{bare:8.1f} µs  1.00")
     for name in calculators.names():
-        inputs = [varied(case(name), number) for number in range(1000)]
-        took = microseconds(lambda number, name=name, inputs=inputs: calculators.run(name, inputs[number]))
+        took = microseconds(running(name))
         print(f"{name:32}{took:8.1f} µs {took / bare:5.2f}{'' if took <= 200 else '  over 200 µs'}")
 
 

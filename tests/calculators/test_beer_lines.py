@@ -12,10 +12,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from calculators import BadInput, run
+from calculators import BadInput, InputValue, run
 from calculators.physics import pipe_flow
 
 Found = Callable[..., dict[str, float]]
+Inputs = dict[str, InputValue]
 PSI, FOOT = 0.0689475729, 0.3048
 FL_OZ = 29.5735295625
 
@@ -123,7 +124,7 @@ def test_more_pressure_never_pours_less(bore: float, metres: float, bar: float, 
     bar=st.floats(0.6, 3), rise=st.floats(-2, 3), bore=st.floats(4, 10), material=st.sampled_from(["vinyl", "barrier"])
 )
 def test_length_and_pressure_are_inverse_by_both_methods(bar: float, rise: float, bore: float, material: str) -> None:
-    line = {"line_bore": bore, "rise": rise, "line_material": material}
+    line: Inputs = {"line_bore": bore, "rise": rise, "line_material": material}
     lengths = run("line-balance", {**line, "gauge_pressure": bar}).results
     for way in ("manual", "pipe_flow"):
         length = lengths[f"line_length_by_{way}"].value

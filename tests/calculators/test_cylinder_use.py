@@ -9,10 +9,11 @@ from CoolProp.CoolProp import PropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import BadInput, run
+from calculators import BadInput, InputValue, run
 from calculators.physics import liquid_co2
 
 Found = Callable[..., dict[str, float]]
+Inputs = dict[str, InputValue]
 KEG = {"beer_volume": "19 L", "beer_temperature": "4 degC", "gauge_pressure": "0.8 bar"}
 
 
@@ -86,7 +87,7 @@ def test_a_warmer_cylinder_always_reads_more(cold: float, step: float) -> None:
 @given(serving=st.floats(0, 4), more=st.floats(0.01, 1), target=st.floats(1, 4))
 def test_more_pressure_or_more_carbonation_always_takes_more_gas(serving: float, more: float, target: float) -> None:
     def gas(bar: float, volumes: float) -> float:
-        keg = {**KEG, "gauge_pressure": bar, "start_carbonation": 0.85, "target_carbonation": volumes}
+        keg: Inputs = {**KEG, "gauge_pressure": bar, "start_carbonation": 0.85, "target_carbonation": volumes}
         return run("cylinder-use", keg).results["co2_for_a_keg"].value
 
     assert gas(serving + more, target) > gas(serving, target)

@@ -7,6 +7,8 @@ import pytest
 import calculators
 from calculators import BadInput, Reading
 
+Inputs = dict[str, calculators.InputValue]
+
 EQUILIBRIUM = "carbonation-equilibrium"
 
 
@@ -51,7 +53,7 @@ def test_all_bad_inputs_are_named_in_one_message() -> None:
         ({"gauge_pressure": 0.1, "carbonation": 9}, r"temperature: these figures together would give .*cannot be"),
     ],
 )
-def test_a_value_that_cannot_be_is_refused_by_name_with_what_to_do(inputs: dict[str, object], message: str) -> None:
+def test_a_value_that_cannot_be_is_refused_by_name_with_what_to_do(inputs: Inputs, message: str) -> None:
     with pytest.raises(BadInput, match=message):
         calculators.run(EQUILIBRIUM, inputs)
 

@@ -10,11 +10,11 @@ import re
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import calculators
-from calculators import Calculation, Calculator, InputSpec, Reading
+from calculators import Calculation, Calculator, InputSpec, Reading, ResultSpec
 
 NAMES = calculators.names()
 AGREED = {
@@ -56,9 +56,12 @@ def test_the_docstring_tells_unit_and_range_of_every_input(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_the_docstring_tells_the_unit_of_every_result_and_gauge_from_absolute(name: str) -> None:
     calculator = calculators.get(name)
-    for spec in calculator.results.values():
-        assert spec.description.startswith(spec.unit.removesuffix("_absolute")), f"{spec.name}: begin with {spec.unit}"
-    for spec in (*calculator.inputs.values(), *calculator.results.values()):
+    for result in calculator.results.values():
+        assert result.description.startswith(result.unit.removesuffix("_absolute")), (
+            f"{result.name}: begin with its unit"
+        )
+    told: list[InputSpec | ResultSpec] = [*calculator.inputs.values(), *calculator.results.values()]
+    for spec in told:
         if spec.unit in ("bar", "kPa", "psi"):
             assert "GAUGE" in spec.description, spec.name
         if spec.unit.endswith("_absolute"):
@@ -143,7 +146,7 @@ def _is_clear(refusal: calculators.BadInput) -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=50)
 @given(data=st.data())
 def test_whatever_is_given_makes_a_finite_result_with_a_range_or_a_clear_error(name: str, data: st.DataObject) -> None:
     done = _run_or_refuse(name, data.draw(_inputs(calculators.get(name), odd=data.draw(st.booleans()))))
@@ -155,7 +158,7 @@ def test_whatever_is_given_makes_a_finite_result_with_a_range_or_a_clear_error(n
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=25)
 @given(data=st.data())
 def test_the_range_is_never_narrower_than_the_methods_own(name: str, data: st.DataObject) -> None:
     calculator = calculators.get(name)
@@ -171,7 +174,7 @@ def test_the_range_is_never_narrower_than_the_methods_own(name: str, data: st.Da
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=20)
 @given(data=st.data())
 def test_the_units_a_figure_is_given_in_do_not_change_the_answer(name: str, data: st.DataObject) -> None:
     calculator = calculators.get(name)

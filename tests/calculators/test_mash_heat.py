@@ -40,7 +40,7 @@ def test_the_grains_heat_is_the_brewing_room_books(printed: float) -> None:
     taken = mash.inputs["grain_specific_heat"]
     assert isinstance(taken, Reading)
     assert taken.low <= printed <= taken.high
-    assert taken.value == pytest.approx(printed, abs=0.02)
+    assert taken.value == pytest.approx(printed, abs=0.021)
 
 
 # Pauls and Whites Brewing Room Book 1984/85, worked example: malt of 2 % moisture at 27 °C, liquor at 69 °C,

@@ -8,10 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import BadInput, run
+from calculators import BadInput, InputValue, run
 from calculators.priming_sugar import SUGARS
 
 Found = Callable[..., dict[str, float]]
+Inputs = dict[str, InputValue]
 
 
 # Midpoint of Weiss (1974), pure water less its vapour, and the fit to the ASBC chart, both at 1 atm.
@@ -31,7 +32,12 @@ def test_pressure_kept_and_altitude_count_for_what_is_left(found: Found) -> None
 
 def test_beer_under_thinner_air_keeps_less_and_is_primed_with_more(found: Found) -> None:
     # U.S. Standard Atmosphere, 1976: 83.44 kPa at 1609 m against 101.325 at the sea
-    beer = {"beer_volume": 20, "warmest_temperature": 20, "sugar_type": "table-sugar", "target_carbonation": 2.4}
+    beer: Inputs = {
+        "beer_volume": 20,
+        "warmest_temperature": 20,
+        "sugar_type": "table-sugar",
+        "target_carbonation": 2.4,
+    }
     at_sea, high_up = (found("priming-sugar", **beer, altitude=metres) for metres in (0, 1609))
     kept = high_up["residual_carbonation"] / at_sea["residual_carbonation"]
     assert kept == pytest.approx(83.44 / 101.325, abs=0.002)
@@ -56,7 +62,7 @@ def test_the_pure_sugars_follow_the_stoichiometry(sugar: str, moles: int, molar_
 def test_gives_the_worked_amounts(
     litres: float, target: float, warmest: float, sugar: str, grams: float, within: float, found: Found
 ) -> None:
-    beer = {"beer_volume": litres, "warmest_temperature": warmest, "sugar_type": sugar}
+    beer: Inputs = {"beer_volume": litres, "warmest_temperature": warmest, "sugar_type": sugar}
     assert found("priming-sugar", **beer, target_carbonation=target)["sugar_mass"] == pytest.approx(grams, abs=within)
 
 
@@ -89,7 +95,7 @@ def test_the_target_is_the_carbonation_and_the_dose_is_per_litre(found: Found) -
 
 
 def test_malt_extract_is_less_sure_than_sugar() -> None:
-    beer = {"beer_volume": 20, "warmest_temperature": 20, "target_carbonation": 2.4}
+    beer: Inputs = {"beer_volume": 20, "warmest_temperature": 20, "target_carbonation": 2.4}
     spread = {}
     for sugar in ("table-sugar", "dry-malt-extract"):
         mass = run("priming-sugar", {**beer, "sugar_type": sugar}).results["sugar_mass"]
@@ -98,14 +104,14 @@ def test_malt_extract_is_less_sure_than_sugar() -> None:
 
 
 def test_a_beer_that_holds_more_than_the_target_gets_no_sugar_and_is_told_so() -> None:
-    beer = {"beer_volume": 20, "warmest_temperature": 2, "sugar_type": "dextrose"}
+    beer: Inputs = {"beer_volume": 20, "warmest_temperature": 2, "sugar_type": "dextrose"}
     done = run("priming-sugar", {**beer, "target_carbonation": 1.2})
     assert done.results["sugar_mass"].value == 0.0
     assert any("already holds more" in warning for warning in done.warnings)
 
 
 def test_priming_warns_of_beer_not_finished_and_of_more_than_bottles_take() -> None:
-    beer = {"beer_volume": 20, "warmest_temperature": 20, "sugar_type": "dextrose"}
+    beer: Inputs = {"beer_volume": 20, "warmest_temperature": 20, "sugar_type": "dextrose"}
     usual = run("priming-sugar", {**beer, "target_carbonation": 2.4}).warnings
     much = run("priming-sugar", {**beer, "sugar_mass": "400 g"}).warnings
     assert any("can burst bottles" in warning for warning in usual)
@@ -120,20 +126,20 @@ def test_beer_kept_under_pressure_or_primed_once_more_gets_only_what_it_lacks(fo
 
 @pytest.mark.parametrize("held", [{}, {"warmest_temperature": 20, "present_carbonation": 1.4}])
 def test_what_the_beer_holds_is_told_in_exactly_one_way(held: dict[str, float]) -> None:
-    beer = {"beer_volume": 20, "sugar_type": "dextrose", "sugar_mass": 100}
+    beer: Inputs = {"beer_volume": 20, "sugar_type": "dextrose", "sugar_mass": 100}
     with pytest.raises(BadInput, match="give either warmest_temperature or present_carbonation"):
         run("priming-sugar", {**beer, **held})
 
 
 def test_target_and_mass_together_are_refused() -> None:
-    beer = {"beer_volume": 20, "warmest_temperature": 20, "sugar_type": "dextrose"}
+    beer: Inputs = {"beer_volume": 20, "warmest_temperature": 20, "sugar_type": "dextrose"}
     with pytest.raises(BadInput, match="target_carbonation: give either target_carbonation or sugar_mass"):
         run("priming-sugar", {**beer, "target_carbonation": 2.4, "sugar_mass": 100})
 
 
 @given(litres=st.floats(1, 1000), warmest=st.floats(0, 35), more=st.floats(0.1, 2.5), sugar=st.sampled_from([*SUGARS]))
 def test_mass_and_carbonation_are_inverse(litres: float, warmest: float, more: float, sugar: str) -> None:
-    beer = {"beer_volume": litres, "warmest_temperature": warmest, "sugar_type": sugar}
+    beer: Inputs = {"beer_volume": litres, "warmest_temperature": warmest, "sugar_type": sugar}
     residual = run("residual-carbonation", {"warmest_temperature": warmest}).results["carbonation"].value
     mass = run("priming-sugar", {**beer, "target_carbonation": residual + more}).results["sugar_mass"].value
     made = run("priming-sugar", {**beer, "sugar_mass": mass}).results["carbonation"].value

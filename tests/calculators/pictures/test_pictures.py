@@ -10,7 +10,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import calculators
@@ -202,7 +202,7 @@ def _possible(spec: InputSpec) -> st.SearchStrategy[Any]:
 
 
 @pytest.mark.parametrize("name", INPUTS)
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=40)
 @given(data=st.data())
 def test_whatever_can_be_calculated_makes_finite_curves_or_a_clear_error(name: str, data: st.DataObject) -> None:
     picture = get(name)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from knowledge import Knowledge
+from knowledge import Knowledge, shipped
 from service.consultation import Units
 from service.diagnosis import Diagnosis, diagnose
 from service.understanding.model import Fact
@@ -80,3 +80,13 @@ def test_sources_are_those_of_the_finding_and_of_what_is_shown(at: Diagnose) -> 
 def test_the_same_facts_give_the_same_diagnosis_in_any_order(at: Diagnose) -> None:
     values = {"gauge_pressure": 2.7, "rated_pressure": 2.0, "beer_temperature": 20}
     assert at(**values) == at(**dict(reversed(values.items())))
+
+
+def test_nobody_is_told_by_a_general_hint_to_do_what_the_question_forbids() -> None:
+    known = {name: Fact(name, value) for name, value in {"vessel_type": "keg", "gauge_pressure": 1.5}.items()}
+    known |= {name: Fact(name, value) for name, value in {"rated_pressure": 9.0, "relief_valve_state": "clear"}.items()}
+    known |= {name: Fact(name, value) for name, value in {"gas_side": "nothing", "pressure_change": None}.items()}
+    question = diagnose("pressure-too-high", known, shipped()).question
+    assert question is not None
+    assert question.fact == "current_gravity"
+    assert question.hint == "From your notes or from memory; an older reading will do."

@@ -109,9 +109,13 @@ def postgres_url(postgres: PostgresServer) -> str:
     return postgres.create()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    """A real browser without a window."""
+    """A real browser without a window.
+
+    One for each file of tests, because its driver keeps an event loop running in this thread while it is open, and
+    the tests of the service in the next file start loops of their own.
+    """
     path = next(filter(None, map(shutil.which, BROWSER_NAMES)), None)
     assert path, "the page tests need chromium: ./tests/run says how to get it"
     with sync_playwright() as playwright:

@@ -96,13 +96,19 @@ def _apart(one: Hit, other: Hit) -> int:
     return max(one.first, other.first) - min(one.last, other.last)
 
 
+def _above_its_limit(name: str, rated: float | None, facts: Mapping[str, Fact]) -> bool:
+    """Whether a pressure is at the vessel's rating, or past where its relief valve should have opened."""
+    figure, relief = _figure(facts, name), _figure(facts, "relief_pressure")
+    if figure is None:
+        return False
+    return (rated is not None and figure >= rated) or (relief is not None and figure > relief)
+
+
 def facts_hold(rule: HazardRule, facts: Mapping[str, Fact]) -> bool:
     """Whether what a rule says of the figures is so. A figure that is not known holds nothing."""
     rated = _figure(facts, "rated_pressure")
-    if rule.above_rating:
-        figure = _figure(facts, rule.above_rating)
-        if rated is None or figure is None or figure < rated:
-            return False
+    if rule.above_rating and not _above_its_limit(rule.above_rating, rated, facts):
+        return False
     if rule.near_rating:
         gauge = _figure(facts, "gauge_pressure")
         if rated is None or gauge is None or gauge < rule.near_rating * rated:

@@ -16,6 +16,8 @@ from service.understanding.model import Doubt, Fact, HazardFound, ProblemMatch, 
 
 PROBLEM, AREA, SAFE, PERSON = "problem", "area", "safe_now", "person"
 SURE_ENOUGH_TO_OFFER = 0.5
+WANTS_A_PERSON = "talk-person"
+"""The lexicon's concept of asking for a person."""
 EMERGENCIES = frozenset({"injury", "fuel-gas", "carbon-monoxide", "co2-atmosphere", "electrical", "chemical"})
 """Dangers to people that stop the troubleshooting until the customer says that everybody is safe."""
 US_UNITS = frozenset({"degF", "psi", "gal", "qt", "oz", "lb", "ft", "inch"})
@@ -65,9 +67,14 @@ def _listen(case: Case, text: str, knowledge: Knowledge) -> Case:
         facts=corrected(case.facts, said, kinds_of(knowledge.reading) if knowledge.reading else {}),
         doubts=said.doubts,
         hazards=_together(case.hazards, said.hazards),
+        wants_person=case.wants_person or _asks_for_a_person(said),
     )
     decided = _decide(heard, said, knowledge)
     return replace(decided, aside=said.kind if case.ranked and _same(case, decided) else None)
+
+
+def _asks_for_a_person(said: Understanding) -> bool:
+    return any(mention.concept == WANTS_A_PERSON and not mention.negated for mention in said.mentions)
 
 
 def _same(before: Case, after: Case) -> bool:

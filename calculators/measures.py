@@ -92,6 +92,14 @@ def gauge_pressure_found(name: str, *, relative: float = 0.035, echoes: bool = F
     return ResultSpec(name, "bar", relative=relative, zero=-SEA_LEVEL, possible=(-_VACUUM, 100.0), echoes=echoes)
 
 
+def closed_vessel_found() -> tuple[ResultSpec, ResultSpec]:
+    """What a closed vessel comes to at rest: gauge pressure, bar, and carbonation, vol, good to 3.5 % (the chart)."""
+    return (
+        gauge_pressure_found("gauge_pressure"),
+        ResultSpec("carbonation", "vol", relative=0.035, possible=(0.0, 200.0)),
+    )
+
+
 def beyond_the_chart(temperature: float) -> Iterator[str]:
     """A warning where the brewers' chart of carbonation has to be continued."""
     coldest, warmest = CHART_TEMPERATURES

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from calculators import measures
 from calculators.calculator import calculator
-from calculators.core import Found, Given, ResultSpec
+from calculators.core import Found, Given
 from calculators.physics import alcohol, atmosphere, shut_in_air
 from calculators.physics import carbon_dioxide as co2
 
@@ -25,10 +25,7 @@ from calculators.physics import carbon_dioxide as co2
         measures.altitude(),
         measures.headspace_is_air(),
     ),
-    results=(
-        measures.gauge_pressure_found("gauge_pressure"),
-        ResultSpec("carbonation", "vol", relative=0.035, possible=(0.0, 200.0)),
-    ),
+    results=measures.closed_vessel_found(),
     sources=(
         co2.MILLER_1994,
         co2.CHART_FIT,

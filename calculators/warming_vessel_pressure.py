@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from calculators import measures
 from calculators.calculator import calculator
-from calculators.core import BadInput, Found, Given, ResultSpec
+from calculators.core import BadInput, Found, Given
 from calculators.physics import atmosphere, shut_in_air, solution_density
 from calculators.physics import carbon_dioxide as co2
 
@@ -28,10 +28,7 @@ _LEAST = 1e-6
         measures.altitude(),
         measures.headspace_is_air(),
     ),
-    results=(
-        measures.gauge_pressure_found("gauge_pressure"),
-        ResultSpec("carbonation", "vol", relative=0.035, possible=(0.0, 200.0)),
-    ),
+    results=measures.closed_vessel_found(),
     sources=(
         co2.MILLER_1994,
         co2.CHART_FIT,

@@ -112,8 +112,9 @@ class HazardRule(Model):
     """One way to be in danger. All that is written must hold; a group that is denied ("no smell of gas") is not found.
 
     `within`: the groups of `all` stand within so many words; those of `also` stand anywhere, those of `unless` nowhere.
-    `above_rating`: this pressure is at or over what is marked on the vessel. `near_rating`: the gauge is at such a
-    share of it or more. `sugar_over`: priming sugar, g/L of beer, in bottles. `gravity_over`: the beer in them, SG.
+    `above_rating`: this pressure is at or over what is marked on the vessel, or past where its relief valve opens.
+    `near_rating`: the gauge is at such a share of the marking or more. `sugar_over`: priming sugar, g/L of beer, in
+    bottles. `gravity_over`: the beer in them, SG.
     """
 
     hazard: Id

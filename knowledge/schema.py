@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
-from knowledge.base import FactName, Figure, Id, Line, Model, ResultName
+from knowledge.base import FactName, Figure, Id, Line, Model
 from knowledge.conditions import Condition, FactOperand, LookupOperand, ResultOperand
 
 
@@ -160,6 +160,3 @@ class Case(Model):
         if sum(outcome is not None for outcome in (self.ends, self.asks, self.not_)) != 1:
             raise ValueError("a case has exactly one of `ends`, `asks` and `not`")
         return self
-
-
-__all__ = ["Case", "Problem", "ResultName", "Text"]

@@ -32,12 +32,12 @@ def consult(turns: Sequence[Turn], knowledge: Knowledge, units: Units | None = N
     """
     case = Case()
     for turn in turns:
-        case = hear(_put(case, knowledge), turn, knowledge)
+        case = hear(_put(case, knowledge) if turn.text.strip() else case, turn, knowledge)
     return _answer(case, knowledge, units or measures(case))
 
 
 def _put(case: Case, knowledge: Knowledge) -> Case:
-    """The case with the question that its last answer put to the customer."""
+    """The case with the question that its last answer put to the customer, which only words need to be read by."""
     if not case.words and not case.facts:
         return case
     question, _ = _next(case, _diagnosis(case, knowledge, "metric"), knowledge)

@@ -148,8 +148,10 @@ def _said(text: str, words: Sequence[Word], hits: Sequence[Hit]) -> str:
 def _said_facts(rule: HazardRule, facts: Mapping[str, Fact]) -> str:
     if rule.sugar_over:
         names: tuple[str, ...] = ("priming_sugar_mass", "batch_volume")
-    elif rule.above_rating or rule.near_rating:
-        names = (rule.above_rating or "gauge_pressure", "rated_pressure")
+    elif rule.above_rating:
+        names = (rule.above_rating, "rated_pressure", "relief_pressure")
+    elif rule.near_rating:
+        names = ("gauge_pressure", "rated_pressure")
     else:
         names = ("current_gravity",) if rule.gravity_over else ()
     return " … ".join(facts[name].said for name in names if name in facts)

@@ -35,6 +35,33 @@ def test_pressure_is_weighed_against_what_is_marked_on_the_vessel(text: str, dan
 @pytest.mark.parametrize(
     ("text", "dangerous"),
     [
+        ("relief valve opens at 2 bar, gauge reads 2.6 bar", True),
+        ("relief valve opens at 2 bar, gauge reads 1 bar", False),
+    ],
+)
+def test_pressure_past_the_relief_valve_that_has_not_opened_is_dangerous(text: str, dangerous: bool) -> None:
+    found = {hazard.id: hazard.because for hazard in understand(text, KNOWN).hazards}
+    assert ("over-pressure" in found) is dangerous
+    assert not dangerous or found["over-pressure"] == "2.6 bar … 2 bar"
+
+
+@pytest.mark.parametrize(
+    ("text", "hazard", "there"),
+    [
+        ("the wort pump slipped into a bucket of water and is still plugged in", "electrical", True),
+        ("the wort pump is running and the beer is cold", "electrical", False),
+        ("put two tablespoons of sugar in each bottle", "bursting-glass", True),
+        ("put half a teaspoon of sugar in each bottle", "bursting-glass", False),
+        ("how long should I wait, I never want any bottle bombs", "bursting-glass", False),
+    ],
+)
+def test_a_danger_is_told_from_its_harmless_neighbour(text: str, hazard: str, there: bool) -> None:
+    assert (hazard in hazards(text)) is there
+
+
+@pytest.mark.parametrize(
+    ("text", "dangerous"),
+    [
         ("primed 20 litres with 300 g of dextrose and bottled", True),
         ("primed 20 litres with 130 g of dextrose and bottled", False),
         ("primed a 20 litre keg with 300 g of dextrose", False),

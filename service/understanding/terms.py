@@ -143,16 +143,10 @@ def _joined(tokens: Sequence[Token]) -> Iterator[Token]:
         yield held
 
 
-def _keys_of(quantity: Quantity, kinds: Mapping[str, str]) -> tuple[str, str]:
-    """A figure is any figure, and one of its kind: `0-pressure`, `0-tablespoon`, or `0-bare` without a unit."""
-    unit = quantity.unit or "bare"
-    return FIGURE, f"0-{kinds.get(unit, unit)}"
-
-
 def as_words(
     text: str, tokens: Sequence[Token], quantities: Sequence[Quantity], kinds: Mapping[str, str]
 ) -> list[Word]:
-    """The message as words and quantities in order. `kinds` says what a unit measures; else its own name stands."""
+    """The message as words and quantities in order; `kinds` says of each unit what it measures."""
     pieces: list[tuple[int, int, str, str, Quantity | None]] = [(q.start, q.end, FIGURE, "", q) for q in quantities]
     spans = [(q.start, q.end) for q in quantities]
     at = 0
@@ -171,7 +165,7 @@ def as_words(
                 sentence, part = sentence + 1, part + 1
             elif COMMA.search(gap):
                 part += 1
-        keys = _keys_of(quantity, kinds) if quantity else (stem(word), f"={typed}")
+        keys = (FIGURE, f"0-{kinds.get(quantity.unit or '', 'bare')}") if quantity else (stem(word), f"={typed}")
         words.append(Word(keys, word, start, end, sentence, part, quantity))
         last = end
     return words

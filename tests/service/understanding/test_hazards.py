@@ -50,7 +50,6 @@ def test_pressure_past_the_relief_valve_that_has_not_opened_is_dangerous(text: s
     [
         ("the wort pump slipped into a bucket of water and is still plugged in", "electrical", True),
         ("the wort pump is running and the beer is cold", "electrical", False),
-        ("put two tablespoons of sugar in each bottle", "bursting-glass", True),
         ("put half a teaspoon of sugar in each bottle", "bursting-glass", False),
         ("how long should I wait, I never want any bottle bombs", "bursting-glass", False),
     ],

@@ -7,6 +7,7 @@ import hashlib
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 from pydantic import TypeAdapter, ValidationError
@@ -17,6 +18,7 @@ from knowledge.base import FactName, Id
 from knowledge.faults import Fault, PathTo
 from knowledge.language import Lexicon, LexiconFile, Symptoms
 from knowledge.reading import HazardRules, Reading
+from knowledge.trees import spoken_of
 from knowledge.validation import Reader, stem
 from knowledge.yaml_text import Document, TextError, read
 
@@ -44,6 +46,11 @@ class Knowledge:
     reading: Reading | None
     hazards: HazardRules | None
     symptoms: Mapping[str, Symptoms]
+
+    @cached_property
+    def spoken_of(self) -> Mapping[str, frozenset[str]]:
+        """For each problem, every value that its sentences and conditions name."""
+        return {name: spoken_of(problem) for name, problem in self.problems.items()}
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from knowledge.conditions import All, AnyOf, Compare, Condition, Is, Known, Named, Not, OneOf, Operand, ResultOperand
 from knowledge.faults import PathTo
+from knowledge.placeholders import placeholders
 from knowledge.schema import Finding, FirstKnown, Input, Node, Problem, Question, Say, Text
 
 Leaf = Compare | OneOf | Is | Known
@@ -134,6 +135,12 @@ def names_used(problem: Problem) -> Iterator[tuple[PathTo, str]]:
     for name, node in problem.nodes.items():
         if isinstance(node, Question):
             yield ("nodes", name, "fact"), node.fact
+
+
+def spoken_of(problem: Problem) -> frozenset[str]:
+    """Every value that a tree's sentences and conditions name."""
+    in_text = {placeholder.name for _, text in texts(problem) for placeholder in placeholders(text)}
+    return frozenset(in_text | {name for _, name in names_used(problem)})
 
 
 def runs_behind(problem: Problem, run_name: str) -> set[str]:

@@ -10,10 +10,8 @@ from calculators import Reading, units
 from knowledge import Knowledge
 from knowledge.conditions import Named
 from knowledge.names import CHOSEN_BY, Figures, difference_unit, figure, look_up
-from knowledge.placeholders import placeholders
 from knowledge.schema import Problem
 from knowledge.tables import QuantityFact
-from knowledge.trees import names_used, texts
 from service.consultation import Units
 from service.diagnosis.calculations import Runs
 from service.understanding.model import Fact
@@ -35,12 +33,6 @@ class Known:
     @cached_property
     def runs(self) -> Runs:
         return Runs(self)
-
-    @cached_property
-    def spoken_of(self) -> frozenset[str]:
-        """Every value that the problem's sentences and conditions name."""
-        in_text = {placeholder.name for _, text in texts(self.problem) for placeholder in placeholders(text)}
-        return frozenset(in_text | {name for _, name in names_used(self.problem)})
 
     def answered(self, fact: str) -> bool:
         """Whether the fact is known, or known to be not known."""

@@ -56,7 +56,8 @@ def _title(calculation: Calculation, others: Collection[Calculation], system: Un
 def _summary(name: str, calculation: Calculation, known: Known) -> str:
     """Those results that the tree speaks of, in one line: "gauge pressure 0.8 bar (12 psi)"; all, if it names none."""
     found = {result: reading for result, reading in calculation.results.items() if _is_new(result, calculation)}
-    spoken_of = {result: reading for result, reading in found.items() if f"{name}.{result}" in known.spoken_of}
+    named = known.knowledge.spoken_of[known.problem.id]
+    spoken_of = {result: reading for result, reading in found.items() if f"{name}.{result}" in named}
     return "; ".join(
         f"{_spoken(result)} {reading_shown(reading, '', known.system, _doubt(reading))}"
         for result, reading in (spoken_of or found).items()

@@ -1,8 +1,8 @@
 """Named groups of words found in a message: the cues around figures, the choices, the words of danger.
 
 The phrases of all groups stand in one trie over word stems, so one pass finds them all. In a phrase `=hopped` is
-that very form, `0` any figure and `0-pressure` a pressure. What a `mask-…` group covers is hidden from the others:
-"burst carbing" is no burst, "like a lager" no lager.
+that very form, `0` any figure, `0-pressure` a pressure, `0-cup` one in a unit of no kind. What a `mask-…` group
+covers is hidden from the others: "burst carbing" is no burst, "like a lager" no lager.
 """
 
 from __future__ import annotations
@@ -165,10 +165,15 @@ def as_words(
                 sentence, part = sentence + 1, part + 1
             elif COMMA.search(gap):
                 part += 1
-        keys = (FIGURE, f"0-{kinds.get(quantity.unit or '', 'bare')}") if quantity else (stem(word), f"={typed}")
+        keys = (FIGURE, f"0-{_kind(quantity, kinds)}") if quantity else (stem(word), f"={typed}")
         words.append(Word(keys, word, start, end, sentence, part, quantity))
         last = end
     return words
+
+
+def _kind(quantity: Quantity, kinds: Mapping[str, str]) -> str:
+    """What a figure measures; its unit, where that is of no kind: spoons, cups, volts."""
+    return kinds.get(quantity.unit, quantity.unit) if quantity.unit else "bare"
 
 
 def denied(words: Sequence[Word], at: int, reach: int = DENIAL_REACH) -> bool:

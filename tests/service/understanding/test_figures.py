@@ -129,7 +129,7 @@ def test_prices_times_and_names_are_no_measurements(text: str) -> None:
 
 def test_twice_a_month_and_one_spoon_a_gallon_are_no_durations_or_volumes() -> None:
     assert quantities("I brew twice a month") == []
-    assert quantities("1 tbsp a gallon") == [(1, "spoon")]
+    assert quantities("1 tbsp a gallon") == [(1, "tablespoon")]
 
 
 @given(st.text(max_size=300))

@@ -27,8 +27,8 @@ Kind = Literal[
     "room",
 ]
 Weights = dict[Id, float]
-PLACES = frozenset({"highest", "lowest", "alone"})
-"""Cues that are no words: the highest and lowest gravity said, a figure by itself between commas."""
+PLACES = frozenset({"highest", "lowest", "alone", "in-hours"})
+"""Cues that are no words: the highest and lowest gravity said, a figure by itself between commas, one in hours."""
 
 
 class UnitWords(Model):
@@ -126,11 +126,15 @@ class HazardRule(Model):
     near_rating: float | None = Field(None, gt=0, le=1)
     sugar_over: float | None = Field(None, gt=0)
     gravity_over: float | None = Field(None, gt=0.9, lt=1.2)
-    problem: Id | None = Field(None, description="holds only where this is the problem recognised")
+    over_marking: float | None = Field(None, gt=0, description="some pressure is such a share of what is marked")
+    problem: Id | None = Field(None, description="holds only where this problem is recognised")
+    alone: bool = Field(False, description="holds only where no rule before it found any danger")
+    likely: float = Field(0.5, gt=0, le=1, description="the score from which on the problem counts")
 
     @model_validator(mode="after")
     def _says_something(self) -> HazardRule:
-        if not (self.all or self.above_rating or self.near_rating or self.sugar_over or self.problem):
+        figures = self.above_rating or self.near_rating or self.sugar_over or self.over_marking
+        if not (self.all or figures or self.problem):
             raise ValueError("a rule names words or facts")
         return self
 

@@ -9,15 +9,20 @@ from dataclasses import dataclass, field
 from knowledge.reading import Cues, FactReading, Reading
 from service.understanding.model import Quantity
 from service.understanding.nearness import Near, weight_anywhere, weight_of
-from service.understanding.scales import Scaled, Usual, scaled
+from service.understanding.scales import Place, Scaled, Usual, scaled
 
 BARE_NEEDS_CUE, BARE_WORD_NEEDS_CUE, BARE_VOLUME_NEEDS_CUE = 0.7, 1.6, 2.0
 """How plainly words must point to a fact for a figure without a unit, for "two", and for a volume."""
 BARE_BASE, ALIKE = 0.4, 0.6
+PLAIN_CUE = 2.0
+"""How plainly words must point to a fact for a figure without a unit that is unlikely for it."""
 SMALL_WORD = 13
 LIKELY, IMPLIED = 0.5, 0.8
 CUED, STANDS_ALONE, PLAIN = 0.8, 1.15, 2.5
-COLD = "cold-place"
+COLD, HOT = "cold-place", "hot-place"
+ALIKE_SIZE = 3.0
+"""A bare volume is at most so many times larger or smaller than one that is said in full."""
+SMALL_DEGREES, SMALL_DEGREES_NEED_CUE = 10.0, 1.35
 HUNDREDTHS = re.compile(r"[.,]\d\d")
 """Nobody says a temperature to a hundredth of a degree."""
 NO_CUES = Cues()
@@ -25,6 +30,7 @@ NEEDS_TALK: Mapping[str, frozenset[str]] = {
     "pressure": frozenset({"pressure-word", "said-pressure"}),
     "volume": frozenset({"said-volume"}),
     "gravity": frozenset({"said-gravity"}),
+    "acidity": frozenset({"acidity-talk"}),
 }
 """A figure without a unit is a pressure only where pressures are talked of, a volume where another one is said."""
 
@@ -94,15 +100,17 @@ class Scorer:
         self, quantity: Quantity, kind: str, near: Sequence[Near], anywhere: Collection[str], message: Usual
     ) -> Candidate:
         made = Candidate(quantity, self._no_fact(quantity, kind, near, anywhere))
-        cold = any(one.group == COLD for one in near)
+        place = _place(near, anywhere)
         for name, fact in self._facts[kind].items():
             cues = weight_of(fact, near)
-            if not _possible(quantity, fact, cues, anywhere):
+            if not _possible(quantity, fact, cues, anywhere) or not _comparable(quantity, fact.kind, message):
                 continue
             score = _base(quantity, fact, message) + cues + weight_anywhere(fact, anywhere) - quantity.implied * IMPLIED
-            value = scaled(quantity, fact, message, cold=cold)
+            value = scaled(quantity, fact, message, place)
             if value is None:
                 made.unlikely[name] = score
+                continue
+            if quantity.unit is None and cues < PLAIN_CUE and not _within(value[0], fact.likely):
                 continue
             made.values[name], made.scores[name] = value, score + _likely(value[0], fact.likely)
             if cues >= CUED:
@@ -126,9 +134,25 @@ def _possible(quantity: Quantity, fact: FactReading, cues: float, anywhere: Coll
     return fact.bare and cues >= _cue_needed(quantity, fact.kind)
 
 
+def _place(near: Sequence[Near], anywhere: Collection[str]) -> Place:
+    """Whether a temperature is that of a fridge, or of wort that is still hot."""
+    if HOT in anywhere:
+        return "hot"
+    return "cold" if any(one.group == COLD for one in near) else ""
+
+
+def _comparable(quantity: Quantity, kind: str, message: Usual) -> bool:
+    """Whether a bare volume is of the size of one that was said: 25 and 21 litres, not 5 and 158."""
+    if quantity.unit is not None or kind != "volume":
+        return True
+    return any(one / ALIKE_SIZE <= quantity.value <= one * ALIKE_SIZE for one in message.values.get(kind, ()))
+
+
 def _cue_needed(quantity: Quantity, kind: str) -> float:
     if kind == "volume":
         return BARE_VOLUME_NEEDS_CUE
+    if kind == "temperature" and quantity.value < SMALL_DEGREES:
+        return SMALL_DEGREES_NEED_CUE
     return BARE_WORD_NEEDS_CUE if quantity.said.isalpha() and quantity.value < SMALL_WORD else BARE_NEEDS_CUE
 
 
@@ -136,10 +160,14 @@ def _base(quantity: Quantity, fact: FactReading, message: Usual) -> float:
     return fact.base if quantity.unit is not None else min(fact.base, BARE_BASE) + ALIKE * (fact.kind in message.units)
 
 
+def _within(value: float, likely: tuple[float, float] | None) -> bool:
+    return likely is None or likely[0] <= value <= likely[1]
+
+
 def _likely(value: float, likely: tuple[float, float] | None) -> float:
     if likely is None:
         return 0.0
-    return LIKELY if likely[0] <= value <= likely[1] else -LIKELY
+    return LIKELY if _within(value, likely) else -LIKELY
 
 
 def merge(candidates: list[Candidate], new: Candidate) -> None:

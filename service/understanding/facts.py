@@ -26,6 +26,8 @@ STILL_WORT = 0.6
 """A gravity above this share of the planned points has not fermented."""
 APART = 0.012
 MOST_OF_A_KIND = 9
+LEAST_HOURS = 10
+DESCRIBING = "describing"
 
 Chosen: TypeAlias = tuple[tuple[Candidate, str], ...]
 States: TypeAlias = dict[frozenset[str], tuple[float, Chosen]]
@@ -49,8 +51,13 @@ class FactReader:
         message = usual((quantity for _, quantity in figures), self._kind_of)
         gravities = self._gravities(quantity for _, quantity in figures)
         by_kind: dict[str, list[Candidate]] = defaultdict(list)
+        light = {at for hit in hits if hit.group == DESCRIBING for at in range(hit.first, hit.last)}
         for at, quantity in figures:
-            near = [*self._nearness.around(words, hits, at), *self._rank(quantity, gravities)]
+            near = [
+                *self._nearness.around(words, hits, at, light),
+                *self._rank(quantity, gravities),
+                *_in_hours(quantity),
+            ]
             for kind, candidate in self._scorer.candidates(quantity, near, anywhere, message):
                 merge(by_kind[kind], candidate)
         facts, doubts = self._assigned(by_kind)
@@ -87,6 +94,11 @@ class FactReader:
                     facts[name] = Fact(name, value, self._facts[name].unit, low, high, said.said, said.unit)
             doubts += [_doubt(one, (wrong,), "out-of-range") for one in mine if (wrong := _impossible(one))]
         return facts, tuple(doubts)
+
+
+def _in_hours(quantity: Quantity) -> list[Near]:
+    """Half a day or more told in hours: so one counts from the pitching of the yeast, and little else."""
+    return [Near("in-hours", True, 1.0)] if quantity.unit == "hour" and quantity.value >= LEAST_HOURS else []
 
 
 def said_kind(word: Word) -> str:

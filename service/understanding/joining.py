@@ -6,8 +6,12 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from calculators import BadInput
+from calculators.units import convert
+from calculators.units.names import UNITS
 from service.understanding.model import Quantity
 from service.understanding.numbers import Figure
+from service.understanding.scales import CATALOGUE_NAMES
 
 GRAVITIES_WRITTEN_WHOLE = range(1000, 1171)
 LEAST_WHOLE = 980
@@ -15,6 +19,11 @@ GRAVITIES = (0.98, 1.2)
 DECIMALS = re.compile(r"[.,]\s?(\d\d\d?)$")
 LARGEST_GRAVITY_RANGE = 0.0081
 PARTS = {"lb": ("oz", 16), "ft": ("inch", 12), "hour": ("min", 60), "week": ("day", 7), "kg": ("g", 1000)}
+LEAST_PART = 0.5
+"""Five feet of 3/16 is no length of five feet and a bit."""
+AGAIN = re.compile(r"\s?(?:[(/=,]|\(?or|so|i\.?e\.?)\s?(?:about |around |ca\.? |= ?|~)?")
+SAME_SHARE, SAME_DEGREES = 0.07, 1.2
+"""How far two ways to say one figure may lie apart: a 19 L keg is one of 5 gallons."""
 JOIN = re.compile(r"\s*(?:-|–|—|to|or|till|through|thru|->)\s*")
 JOIN_BETWEEN = re.compile(r"\s*(?:and|&|n)\s*")
 JOIN_PARTS = re.compile(r"\s*(?:and|,|n|&)?\s*")
@@ -29,6 +38,9 @@ ONWARD = re.compile(
     r"|(?:\w+\s+)?(?:instead\s+of|rather\s+than|in\s+place\s+of|out\s+of|against|versus|vs\.?|not))"
     r"\s*(?:about\s+|around\s+|only\s+|the\s+|a\s+)?"
 )
+
+
+SAID_ONCE = frozenset({"degP", "degBx"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,14 +73,42 @@ def _whole(lowered: str, first: Measured, second: Measured) -> Measured | None:
     """The sum of two figures where the second continues the first: 1 lb 4 oz."""
     part, parts = PARTS.get(first.unit or "", ("", 1))
     gap = JOIN_PARTS.match(lowered, first.end)
-    if second.unit != part or second.figure.value >= parts or not gap or gap.end() != second.start:
+    if second.unit != part or not LEAST_PART <= second.figure.value < parts or not gap or gap.end() != second.start:
         return None
     value = first.figure.value + second.figure.value / parts
     return replace(first, figure=replace(first.figure, value=value), end=second.end)
 
 
 def joined(lowered: str, raw: Iterator[Measured], text: str) -> Iterator[Quantity]:
-    """Quantities, with two figures that bound one reading made into a range."""
+    """Quantities, each once, with two figures that bound one reading made into a range."""
+    held: Quantity | None = None
+    for one in _ranged(lowered, raw, text):
+        if held and (end := _said_again(lowered, held, one)):
+            held = replace(held, end=end, said=text[held.start : end])
+            continue
+        if held:
+            yield held
+        held = one
+    if held:
+        yield held
+
+
+def _said_again(lowered: str, first: Quantity, second: Quantity) -> int:
+    """Where the same figure in another unit ends: 19 L (5 gal), 10 °C/50 °F; 0 where it is another figure."""
+    gap = lowered[first.end : second.start]
+    one, other = (CATALOGUE_NAMES.get(said.unit or "", said.unit or "") for said in (first, second))
+    if not AGAIN.fullmatch(gap) or one == other or one not in UNITS or other not in UNITS:
+        return 0
+    try:
+        same = convert(second.value, other, one)
+    except BadInput:
+        return 0
+    if abs(same - first.value) > max(SAME_SHARE * abs(first.value), SAME_DEGREES * (one in ("degC", "degF"))):
+        return 0
+    return second.end + (lowered[second.end : second.end + 1] == ")" and "(" in gap)
+
+
+def _ranged(lowered: str, raw: Iterator[Measured], text: str) -> Iterator[Quantity]:
     pending: Measured | None = None
     for one in raw:
         if pending is None:
@@ -77,7 +117,7 @@ def joined(lowered: str, raw: Iterator[Measured], text: str) -> Iterator[Quantit
             yield reading
             pending = None
         else:
-            yield _single(pending, text)
+            yield _single(_backward(lowered, pending, one), text)
             pending = _onward(lowered, pending, one)
     if pending:
         yield _single(pending, text)
@@ -89,6 +129,14 @@ def _onward(lowered: str, first: Measured, second: Measured) -> Measured:
     if second.unit is None and first.unit and gap and gap.end() == second.start:
         return replace(second, unit=first.unit, factor=first.factor)
     return second
+
+
+def _backward(lowered: str, first: Measured, second: Measured) -> Measured:
+    """ "16 → 6.2 P": the first figure has the unit of the second, where it is an extract or a percentage."""
+    gap = ONWARD.match(lowered, first.end)
+    if first.unit is None and second.unit in SAID_ONCE and gap and gap.end() == second.start:
+        return replace(first, unit=second.unit, factor=second.factor)
+    return first
 
 
 def _single(raw: Measured, text: str) -> Quantity:

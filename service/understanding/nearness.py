@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from knowledge.reading import Cues
@@ -34,14 +34,20 @@ class Nearness:
         self._kind_of = kind_of
         self._farthest = max((REACH, *reach.values()))
 
-    def around(self, words: Sequence[Word], hits: Sequence[Hit], at: int) -> list[Near]:
-        """The cues around the figure at a word; `hits` are in the order of their first word."""
+    def around(self, words: Sequence[Word], hits: Sequence[Hit], at: int, light: Collection[int] = ()) -> list[Near]:
+        """The cues around the figure at a word; `hits` are in the order of their first word.
+
+        `light` are the places of words that only describe ("clear plastic") and do not count as a distance.
+        """
         found = [Near("alone", True, 1.0)] if alone(words, at) else []
         for hit in hits[bisect_left(hits, at - self._farthest - LONGEST_PHRASE, key=_first) :]:
             if hit.first > at + self._farthest + 1:
                 break
             before = hit.last <= at
-            gap = at - hit.last if before else hit.first - at - 1
+            if not before and hit.first <= at:
+                continue
+            between = range(hit.last, at) if before else range(at + 1, hit.first)
+            gap = len(between) - sum(place in light for place in between)
             reach = self._reach.get(hit.group, REACH)
             cue = hit.last - 1 if before else hit.first
             if 0 <= gap <= reach and (reach or words[cue].part == words[at].part):  # a neighbour is none over a comma

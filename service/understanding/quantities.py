@@ -7,7 +7,7 @@ guess of a general parser: to that, "68F" is a capacitance. Which fact a quantit
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache
 
@@ -20,23 +20,38 @@ from service.understanding.model import Quantity
 from service.understanding.numbers import Figure, find_figures
 
 MOST_QUANTITIES = 40
-SHORTEST_MISSPELT = 4
+SHORTEST_MISSPELT = 5
 MISSPELT = re.compile(r"[a-z]{4,12}")
 IMPLIED = {"a": 1.0, "an": 1.0, "one": 1.0, "half": 0.5, "quarter": 0.25, "three quarters": 0.75, "1/2": 0.5}
+ARTICLES = frozenset({"a", "an", "one"})
 NEVER_IMPLIED = frozenset({"points", "SG", "deg"})
 LAST = r"(?<=for )(?:the )?(?:last|past|whole)|(?<=over )(?:the )?(?:last|past|whole)|(?<=in )the (?:last|past)"
-AND_A_HALF = re.compile(r"\s*(?:and|n|&|\+)\s+(?:a\s+)?half\b|\s+1/2\b")
+AND_A_PART = re.compile(
+    r"\s*(?:and|n|&|\+)\s+(?P<part>(?:a\s+)?half|(?:a\s+)?quarter|three[\s-]quarters?|(?:a|one)\s+third|two[\s-]thirds)\b"
+    r"|\s+1/2\b"
+)
+PARTS_SAID = {"half": 0.5, "quarter": 0.25, "quarters": 0.75, "third": 1 / 3, "thirds": 2 / 3}
+WEIGHT, PRESSURE = ("lb", 1.0), ("psi", 1.0)
+PRESSED = re.compile(
+    r"\b(?:spund\w*|valve|gauge|guage|dial|needle|clock|prv|regulator|reg|pressure)\b"
+    r"(?:\s+(?!of\b|for\b|from\b|with\b)[a-z']+){0,4}\s+$"
+)
+WEIGHED = re.compile(r"\s+(?:of\s+(?!pressure|gas|co2)|\w*\s?(?:malt|grain|sugar|hops?|dme|bottle|cylinder|tank)\b)")
+"""Pounds said of a gauge or a valve are a pressure, unless it is pounds of something."""
 SPACE = re.compile(r"\s?-?\s?")
 _ORDINAL_WORDS = ("second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 ORDINALS = {word: float(number) for number, word in enumerate(_ORDINAL_WORDS, start=2)}
 ORDINAL_DAY = re.compile(rf"\b({'|'.join(ORDINALS)})\s+(day|week)\b")
-NUMBERED = re.compile(r"\b(day|week)\s+(?:no\.?\s*)?$")
+NUMBERED = re.compile(r"\b(day|week|hour|hr)\s*(?:no\.?\s*|number\s+)?$")
 BORE = re.compile(r"\s*(?:in\b\.?|id\b|od\b|beer|line|hose|tub|bore|gas line|vinyl|pipe|barb)")
-BORE_BEFORE = re.compile(r"\b(?:line|lines|hose|tubing|id|bore|diameter)\s+(?:is|are|was|of|=)?\s*$")
+BORE_BEFORE = re.compile(
+    r"\b(?:(?:line|lines|hose|tubing|id|bore|diameter)\s+(?:is|are|was|of|=)?|(?:ft|feet|foot|metres?|meters?)\s+of)\s*$"
+)
 RATE = re.compile(
     r"(?:\bper|\bevery|\beach|\bonce|\btwice|\btimes|\bthe"
     r"|[\d½¼¾]\s*(?:oz|ounces?|tbsps?|tsps?|g|grams?|ml|cups?|spoons?|teaspoons?|tablespoons?|drops?|caps?|capfuls?))\s+$"
 )
+ELAPSED = re.compile(r"\s+(?:on|later)\b(?!\s+(?:the|a|my)\b)")
 LASTING = re.compile(r"\b(?:for|over|nearly|almost|about|least|past|last)\s+$")
 
 
@@ -66,7 +81,7 @@ class QuantityReader:
         return tuple(joined(lowered, with_parts(lowered, raw), text))
 
     def _raw(self, lowered: str) -> list[Measured]:
-        written = [self._measured(lowered, figure) for figure in find_figures(lowered)]
+        written = list(_apart(self._measured(lowered, figure) for figure in find_figures(lowered)))
         taken = [(one.start, one.end) for one in written if one.unit or not one.figure.spoken]
         implied = [*self._implied_ones(lowered), *_ordinal_ones(lowered)]
         implied = [one for one in implied if not any(start < one.end and one.start < end for start, end in taken)]
@@ -78,12 +93,14 @@ class QuantityReader:
 
     def _measured(self, lowered: str, figure: Figure) -> Measured:
         end = figure.end
-        if half := AND_A_HALF.match(lowered, end):
-            figure, end = replace(figure, value=figure.value + 0.5), half.end()
+        more, end = _and_a_part(lowered, end)
+        figure = replace(figure, value=figure.value + more)
         gap = SPACE.match(lowered, end)
         unit, unit_end = self._unit_at(lowered, gap.end() if gap else end)
         if unit is None:
             return Measured(figure, _unit_around(lowered, figure, end), 1.0, figure.start, end)
+        if unit == WEIGHT and PRESSED.search(lowered, max(0, figure.start - 40), figure.start):
+            unit = unit if WEIGHED.match(lowered, unit_end) else PRESSURE
         return Measured(figure, *unit, figure.start, unit_end)
 
     def _unit_at(self, lowered: str, at: int) -> tuple[tuple[str, float] | None, int]:
@@ -105,15 +122,36 @@ class QuantityReader:
             unit, factor = self._units[_squeezed(match["unit"])]
             if unit in NEVER_IMPLIED or (much in ("a", "an") and RATE.search(lowered, max(0, start - 20), start)):
                 continue
-            value, end = IMPLIED.get(much, 1.0), match.end()
-            if half := AND_A_HALF.match(lowered, end):
-                value, end = value + 0.5, half.end()
-            vague = much in IMPLIED and not LASTING.search(lowered, max(0, start - 12), start)
+            more, end = _and_a_part(lowered, match.end())
+            value = IMPLIED.get(much, 1.0) + more
+            vague = (
+                much in ARTICLES
+                and not LASTING.search(lowered, max(0, start - 12), start)
+                and not ELAPSED.match(lowered, end)
+            )
             yield Measured(Figure(value, start, match.end()), unit, factor, start, end, implied=vague)
+
+
+def _and_a_part(lowered: str, at: int) -> tuple[float, int]:
+    """What "and a half", "and three quarters" add to the figure before, and where they end."""
+    found = AND_A_PART.match(lowered, at)
+    if not found:
+        return 0.0, at
+    words = (found["part"] or "half").replace("-", " ").split()
+    return (0.75 if words[0] == "three" else PARTS_SAID[words[-1]]), found.end()
 
 
 def _squeezed(word: str) -> str:
     return "".join(word.split())
+
+
+def _apart(found: Iterable[Measured]) -> Iterator[Measured]:
+    """Figures without those inside the one before: the three of "four and three quarter gallons"."""
+    end = 0
+    for one in found:
+        if one.start >= end:
+            yield one
+            end = one.end
 
 
 def _pronoun(one: Measured) -> bool:
@@ -131,10 +169,12 @@ def _ordinal_ones(lowered: str) -> Iterator[Measured]:
 def _unit_around(lowered: str, figure: Figure, end: int) -> str | None:
     """A unit that does not follow its figure: "day 9", a hose of 3/16, "3/8 in"."""
     if before := NUMBERED.search(lowered, max(0, figure.start - 12), figure.start):
-        return before[1]
+        return "hour" if before[1] == "hr" else before[1]
     part_of_an_inch = 0 < figure.value < 1 and "/" in lowered[figure.start : end]
     near = part_of_an_inch and (
-        BORE.match(lowered, end) or BORE_BEFORE.search(lowered, max(0, figure.start - 16), figure.start)
+        lowered[figure.start : end].endswith("/16")
+        or BORE.match(lowered, end)
+        or BORE_BEFORE.search(lowered, max(0, figure.start - 16), figure.start)
     )
     return "inch" if near else None
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from typing import TypeAlias
+from dataclasses import dataclass, replace
+from typing import Literal, TypeAlias
 
 from calculators.units import convert
 from knowledge.reading import FactReading
@@ -18,25 +18,45 @@ FAHRENHEIT_FROM = 33.0
 """Where both scales are plausible and nothing else tells, a figure from here on is in Fahrenheit."""
 WARMEST_COLD = 18.0
 """No fridge and no cold crash is warmer than this, in °C."""
+COOLEST_HOT = 14.0
+"""No wort that will not cool, and none that is too hot for yeast, is colder than this, in °C."""
 HIGHEST_BAR = 8.0
 """A bare pressure in a metric message is in bar up to here."""
+LOWEST_PSI = 4.0
+"""Where nothing else tells, a bare pressure below this is in bar: nobody sets a valve to so few psi."""
 
+POINTS = (8.0, 130.0)
+"""Bare figures that are gravity points, where points are talked of."""
+
+Place: TypeAlias = Literal["", "cold", "hot"]
 Scaled: TypeAlias = tuple[float, float | None, float | None]
 
 
 @dataclass(frozen=True, slots=True)
 class Usual:
-    """The measures of a message: its unit for each kind, and above 0 where it is metric, below where it is US."""
+    """The unit and the values of each kind in a message; `metric` is above 0 where its units are, below where US."""
 
     units: Mapping[str, str]
     metric: int
+    values: Mapping[str, tuple[float, ...]]
+    in_points: bool = False
 
 
 def usual(quantities: Iterable[Quantity], kind_of: Mapping[str, str]) -> Usual:
     """The measures a message uses."""
-    units = [quantity.unit for quantity in quantities if quantity.unit]
+    said = list(quantities)
+    units = [quantity.unit for quantity in said if quantity.unit]
     metric = sum(unit in METRIC_UNITS for unit in units) - sum(unit in US_UNITS for unit in units)
-    return Usual({kind_of[unit]: unit for unit in units if unit in kind_of and unit not in ("deg", "points")}, metric)
+    values: dict[str, tuple[float, ...]] = {}
+    for one in said:
+        if kind := kind_of.get(one.unit or ""):
+            values[kind] = (*values.get(kind, ()), one.value)
+    return Usual(
+        {kind_of[unit]: unit for unit in units if unit in kind_of and unit not in ("deg", "points")},
+        metric,
+        values,
+        in_points="points" in units,
+    )
 
 
 def in_unit(value: float, unit: str, to: str) -> float:
@@ -44,11 +64,13 @@ def in_unit(value: float, unit: str, to: str) -> float:
     return convert(value, CATALOGUE_NAMES.get(unit, unit), CATALOGUE_NAMES.get(to, to))
 
 
-def scaled(quantity: Quantity, fact: FactReading, message: Usual, *, cold: bool) -> Scaled | None:
+def scaled(quantity: Quantity, fact: FactReading, message: Usual, place: Place = "") -> Scaled | None:
     """The value and its range in the fact's own unit, or None where it cannot be that fact."""
-    unit = _unit(quantity, fact, message, cold=cold)
+    unit = _unit(quantity, fact, message, place)
     if unit is None:
         return None
+    if unit == "points" and quantity.unit is None:
+        quantity, unit = replace(quantity, value=1 + quantity.value / 1000, low=None, high=None), "SG"
     value = in_unit(quantity.value, unit, fact.unit)
     if not fact.between[0] <= value <= fact.between[1]:
         return None
@@ -56,7 +78,7 @@ def scaled(quantity: Quantity, fact: FactReading, message: Usual, *, cold: bool)
     return value, low, high
 
 
-def _unit(quantity: Quantity, fact: FactReading, message: Usual, *, cold: bool) -> str | None:
+def _unit(quantity: Quantity, fact: FactReading, message: Usual, place: Place) -> str | None:
     """The unit said, or the one that is meant where only one is possible."""
     if quantity.unit == "points":
         return "SG"
@@ -64,24 +86,28 @@ def _unit(quantity: Quantity, fact: FactReading, message: Usual, *, cold: bool) 
         return quantity.unit
     said = message.units.get(fact.kind)
     if fact.kind == "gravity":
-        return said if said in EXTRACT else fact.unit if fact.unit in EXTRACT else None
-    return said or _meant(quantity.value, fact, message.metric, cold=cold)
+        if said in EXTRACT or fact.unit in EXTRACT:
+            return said if said in EXTRACT else fact.unit
+        return "points" if message.in_points and POINTS[0] <= quantity.value <= POINTS[1] else None
+    return said or _meant(quantity.value, fact, message.metric, place)
 
 
-def _meant(value: float, fact: FactReading, metric: int, *, cold: bool) -> str | None:
+def _meant(value: float, fact: FactReading, metric: int, place: Place) -> str | None:
     if fact.kind == "temperature":
-        return _degrees(value, fact, metric, cold=cold)
+        return _degrees(value, fact, metric, place)
     if fact.kind == "volume":
         return "L" if metric > 0 else "gal"
     if fact.kind == "pressure":
-        return "bar" if metric > 0 and value < HIGHEST_BAR else "psi"
+        return "bar" if value < (HIGHEST_BAR if metric > 0 else LOWEST_PSI if metric == 0 else 0) else "psi"
     return fact.unit
 
 
-def _degrees(value: float, fact: FactReading, metric: int, *, cold: bool) -> str | None:
+def _degrees(value: float, fact: FactReading, metric: int, place: Place) -> str | None:
     """Fahrenheit or Celsius, by what is plausible and by the other units of the message."""
     low, high = fact.likely or fact.between
-    celsius = low <= value <= (min(high, WARMEST_COLD) if cold else high)
+    if place == "hot":
+        low, high = COOLEST_HOT, max(high, fact.between[1])
+    celsius = low <= value <= (min(high, WARMEST_COLD) if place == "cold" else high)
     fahrenheit = low <= in_unit(value, "degF", "degC") <= high
     if celsius and fahrenheit:
         metric = metric or (1 if value < FAHRENHEIT_FROM else -1)

@@ -27,8 +27,11 @@ Kind = Literal[
     "room",
 ]
 Weights = dict[Id, float]
-PLACES = frozenset({"highest", "lowest", "alone", "in-hours"})
-"""Cues that are no words: the highest and lowest gravity said, a figure by itself between commas, one in hours."""
+PLACES = frozenset({"highest", "lowest", "alone", "in-hours", "zero"})
+"""Cues that are no words: the highest and lowest gravity said, a figure by itself between commas, one in hours, zero.
+
+The groups `describing`, `craft-word` and `brewing-word` are known to the reader of figures by their names.
+"""
 
 
 class UnitWords(Model):

@@ -1,21 +1,34 @@
 """Dangers in a message: there now, soon, or asked about doing. Looked for first, whatever the problem.
 
 A rule of hazards.yaml names groups of words that must stand close together, and what the facts must say. A group
-that is denied does not count.
+that is denied does not count, nor does anything in a sentence told as over, or in jest ("two years ago", "joking").
+What is marked on a vessel is weighed here too against every other pressure of the message, whosever figure it is.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
+from calculators.units import convert
 from knowledge.language import Lexicon
 from knowledge.reading import HazardRule, HazardRules
-from service.understanding.model import Fact, HazardFound
-from service.understanding.terms import Hit, Terms, Word, denied
+from service.understanding.model import Fact, HazardFound, Quantity
+from service.understanding.terms import NOTHING, Hit, Terms, Word, denied
 
 MOST_PLACES, LONGEST_PHRASE = 12, 12
+ASIDE, PRESENT = "aside", "present"
+"""The words that set a whole sentence aside, and those that speak of now all the same."""
+LONG_AGO = 12.0
+"""Months; what was so long ago is over, unless the sentence speaks of now (common practice)."""
+MARKED, READING, NOT_HELD = "marked-figure", "held-figure", "device-figure"
+"""Groups around figures: what a vessel is marked with, what it holds, what belongs to a relief valve or cylinder."""
+CYLINDER = 6.0
+"""So many times the marking is the dial of the gas cylinder, not of the vessel (common practice)."""
+FERMENTED_OUT = 0.7
+"""Beer that has used such a share of its gravity is finished, however strong it still reads (common practice)."""
 MALT_EXTRACT = 0.68
 """Sugar that ferments in a gram of dry malt extract, against a gram of dextrose (common practice)."""
 
@@ -29,15 +42,18 @@ class HazardFinder:
         self.vocabulary = frozenset(self._terms.vocabulary)
 
     def find(
-        self, text: str, words: Sequence[Word], facts: Mapping[str, Fact], problem: str | None = None
+        self, text: str, words: Sequence[Word], facts: Mapping[str, Fact], problems: Mapping[str, float] | None = None
     ) -> tuple[HazardFound, ...]:
-        """Each hazard once, with the customer's words that show it; `problem` is the one recognised with confidence."""
+        """Each hazard once, with the customer's words that show it; `problems` are those recognised, with scores."""
         places = _places(words, self._terms.find(words))
+        strained = _strain(words, places)
         found: dict[str, HazardFound] = {}
         for rule, needed, forbidden in self._rules:
             if rule.hazard in found or not needed <= places.keys() or not forbidden.isdisjoint(places):
                 continue
-            if rule.problem and (found or rule.problem != problem):  # the trouble speaks where no words did
+            if rule.problem and (problems or {}).get(rule.problem, 0.0) < rule.likely:
+                continue
+            if (rule.alone and found) or (rule.over_marking and strained < rule.over_marking):
                 continue
             hits = _together(rule, places) if facts_hold(rule, facts) else None
             if hits is not None:
@@ -48,10 +64,46 @@ class HazardFinder:
 
 def _places(words: Sequence[Word], hits: Sequence[Hit]) -> Mapping[str, list[Hit]]:
     places: dict[str, list[Hit]] = defaultdict(list)
+    aside = _set_aside(words, hits)
     for hit in hits:
-        if not denied(words, hit.first):
+        told = words[hit.first].sentence not in aside or hit.group == ASIDE
+        if told and not denied(words, hit.first, also=NOTHING):
             places[hit.group].append(hit)
     return places
+
+
+def _set_aside(words: Sequence[Word], hits: Sequence[Hit]) -> set[int]:
+    """The sentences told as long over, as heard of or in jest: "got a shock two years ago", but not "and still do"."""
+    aside = {words[hit.first].sentence for hit in hits if hit.group == ASIDE}
+    for figure, ago in pairwise(words):
+        one = figure.quantity
+        if one and one.unit == "month" and one.value >= LONG_AGO and ago.word == "ago":
+            aside.add(ago.sentence)
+    return aside - {words[hit.first].sentence for hit in hits if hit.group == PRESENT}
+
+
+def _strain(words: Sequence[Word], places: Mapping[str, Sequence[Hit]]) -> float:
+    """The highest pressure of the message as a share of what is marked on a vessel; 0 where nothing is."""
+    marked, reading, device = (set(_figures(words, places.get(group, ()))) for group in (MARKED, READING, NOT_HELD))
+    told = {at for at, word in enumerate(words) if "0-pressure" in word.keys and not denied(words, at)}
+    marks = [words[at].quantity for at in marked - device]
+    held = [words[at].quantity for at in (told | reading) - marked - device]
+    shares = [_share(one, mark) for one in held for mark in marks if one and mark]
+    return max((share for share in shares if share <= CYLINDER), default=0.0)
+
+
+def _figures(words: Sequence[Word], hits: Sequence[Hit]) -> Iterator[int]:
+    """Where the pressures of a group stand; a bare figure can be one."""
+    for hit in hits:
+        for at in range(hit.first, hit.last):
+            if {"0-pressure", "0-bare"} & set(words[at].keys):
+                yield at
+
+
+def _share(figure: Quantity, marking: Quantity) -> float:
+    """A figure with no unit is in that of the other."""
+    unit = marking.unit or figure.unit or "psi"
+    return convert(figure.value, figure.unit or unit, unit) / marking.value if marking.value > 0 else 0.0
 
 
 def _together(rule: HazardRule, places: Mapping[str, Sequence[Hit]]) -> tuple[Hit, ...] | None:
@@ -119,9 +171,11 @@ def facts_hold(rule: HazardRule, facts: Mapping[str, Fact]) -> bool:
 
 
 def _bottled_over(gravity: float, facts: Mapping[str, Fact]) -> bool:
-    """Whether beer went into bottles with this much left to ferment."""
-    vessel, figure = facts.get("vessel_type"), _figure(facts, "current_gravity")
-    return vessel is not None and vessel.value == "bottle" and figure is not None and figure >= gravity
+    """Whether beer that went into bottles, or is about to, has this much left to ferment."""
+    start, figure = _figure(facts, "original_gravity"), _figure(facts, "current_gravity")
+    if figure is None or figure < gravity:
+        return False
+    return not (start and start > figure and (start - figure) / (start - 1) >= FERMENTED_OUT)
 
 
 def _figure(facts: Mapping[str, Fact], name: str) -> float | None:

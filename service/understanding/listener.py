@@ -13,8 +13,6 @@ from service.understanding.normalise import Speller, tokens, words_of
 from service.understanding.problems import ProblemFinder
 from service.understanding.reader import Read, Reader
 
-SURE = 0.5
-"""The score from which on a problem counts among the signs of danger."""
 NOT_ABOUT_BEER = frozenset({"other-language", "order", "abuse", "manipulation"})
 """Kinds of message whose figures are none of a batch."""
 
@@ -47,8 +45,7 @@ class Listener:
         kind: Kind = "trouble" if problems else "other-language" if foreign else talk[0] if talk else "vague"
         if not problems and asked in read.facts:
             kind = "answer"
-        sure = problems[0].id if problems and problems[0].score >= SURE else None
-        hazards = self._reader.hazards(text, read, sure) if self._reader else ()
+        hazards = self._reader.hazards(text, read, problems) if self._reader else ()
         if kind in NOT_ABOUT_BEER:
             read = Read(read.quantities)
         return Understanding(

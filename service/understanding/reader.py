@@ -13,7 +13,7 @@ from service.understanding.choices import ChoiceReader
 from service.understanding.corrections import CorrectionReader
 from service.understanding.facts import FactReader
 from service.understanding.hazards import HazardFinder
-from service.understanding.model import Doubt, Fact, HazardFound, Quantity, Token
+from service.understanding.model import Doubt, Fact, HazardFound, ProblemMatch, Quantity, Token
 from service.understanding.quantities import QuantityReader
 from service.understanding.terms import Terms, Word, as_words
 
@@ -57,6 +57,6 @@ class Reader:
         moved, takes_back = self._corrections.moved(words, hits), self._corrections.meant(hits)
         return Read(quantities, facts, doubts, tuple(words), moved, takes_back)
 
-    def hazards(self, text: str, read: Read, problem: str | None) -> tuple[HazardFound, ...]:
-        """The dangers of a message that was read; `problem` is the one recognised with confidence."""
-        return self._hazards.find(text, read.words, read.facts, problem)
+    def hazards(self, text: str, read: Read, problems: Sequence[ProblemMatch]) -> tuple[HazardFound, ...]:
+        """The dangers of a message that was read; the problems recognised are signs too."""
+        return self._hazards.find(text, read.words, read.facts, {one.id: one.score for one in problems})

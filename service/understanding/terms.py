@@ -25,6 +25,8 @@ COMMA = re.compile(r"[,:()|—]|\s[-–/]+\s")
 _PLAIN_DENIALS = ("no", "not", "never", "none", "nor", "nobody", "without")
 _VERBS_DENIED = ("isnt", "arent", "aint", "wasnt", "werent", "dont", "doesnt", "didnt", "hasnt", "havent", "hadnt")
 DENIALS = frozenset((*_PLAIN_DENIALS, *_VERBS_DENIED))
+NOTHING = frozenset(("nothing", "nothings", "noone", "hardly"))
+"""What denies too, of an event: "nothing burst". Of a figure or a choice it says nothing."""
 DENIAL_REACH = 4
 
 
@@ -176,11 +178,11 @@ def _kind(quantity: Quantity, kinds: Mapping[str, str]) -> str:
     return kinds.get(quantity.unit, quantity.unit) if quantity.unit else "bare"
 
 
-def denied(words: Sequence[Word], at: int, reach: int = DENIAL_REACH) -> bool:
-    """Whether a denial stands close before a word, in the same part of the sentence."""
+def denied(words: Sequence[Word], at: int, reach: int = DENIAL_REACH, also: frozenset[str] = frozenset()) -> bool:
+    """Whether a denial stands close before a word, in the same part of the sentence; `also` are more such words."""
     for back in range(at - 1, max(-1, at - 1 - reach), -1):
         if words[back].part != words[at].part:
             return False
-        if words[back].word in DENIALS:
+        if words[back].word in DENIALS or words[back].word in also:
             return True
     return False

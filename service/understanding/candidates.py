@@ -110,9 +110,12 @@ class Scorer:
             if value is None:
                 made.unlikely[name] = score
                 continue
-            if quantity.unit is None and cues < PLAIN_CUE and not _within(value[0], fact.likely):
+            likely = _within(value[0], fact.between if place == "hot" else fact.likely)
+            if quantity.unit is None and cues < PLAIN_CUE and not likely:
                 continue
-            made.values[name], made.scores[name] = value, score + _likely(value[0], fact.likely)
+            if fact.likely:
+                score += LIKELY if likely else -LIKELY
+            made.values[name], made.scores[name] = value, score
             if cues >= CUED:
                 made.cued.add(name)
         return made
@@ -162,12 +165,6 @@ def _base(quantity: Quantity, fact: FactReading, message: Usual) -> float:
 
 def _within(value: float, likely: tuple[float, float] | None) -> bool:
     return likely is None or likely[0] <= value <= likely[1]
-
-
-def _likely(value: float, likely: tuple[float, float] | None) -> float:
-    if likely is None:
-        return 0.0
-    return LIKELY if _within(value, likely) else -LIKELY
 
 
 def merge(candidates: list[Candidate], new: Candidate) -> None:

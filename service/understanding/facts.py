@@ -27,6 +27,9 @@ STILL_WORT = 0.6
 APART = 0.012
 MOST_OF_A_KIND = 9
 LEAST_HOURS = 10
+ANOTHER_BATCH, BACK_TO_THIS = "another-batch", "back-to-this"
+OTHER_CRAFT, BEER = "craft-word", "brewing-word"
+"""Figures of wine, bread or tyres are none of a batch of beer."""
 DESCRIBING = "describing"
 
 Chosen: TypeAlias = tuple[tuple[Candidate, str], ...]
@@ -44,10 +47,13 @@ class FactReader:
 
     def read(self, words: Sequence[Word], hits: Sequence[Hit]) -> tuple[dict[str, Fact], tuple[Doubt, ...]]:
         """The facts among the quantities of a message, and what is to be asked about."""
-        figures = [(at, word.quantity) for at, word in enumerate(words) if word.quantity]
+        elsewhere = _elsewhere(words, hits)
+        figures = [(at, word.quantity) for at, word in enumerate(words) if word.quantity and at not in elsewhere]
         if not figures:
             return {}, ()
         anywhere = {hit.group for hit in hits} | {said_kind(words[at]) for at, _ in figures}
+        if OTHER_CRAFT in anywhere and BEER not in anywhere:
+            return {}, ()
         message = usual((quantity for _, quantity in figures), self._kind_of)
         gravities = self._gravities(quantity for _, quantity in figures)
         by_kind: dict[str, list[Candidate]] = defaultdict(list)
@@ -56,7 +62,7 @@ class FactReader:
             near = [
                 *self._nearness.around(words, hits, at, light),
                 *self._rank(quantity, gravities),
-                *_in_hours(quantity),
+                *_told_alone(words, at),
             ]
             for kind, candidate in self._scorer.candidates(quantity, near, anywhere, message):
                 merge(by_kind[kind], candidate)
@@ -96,9 +102,30 @@ class FactReader:
         return facts, tuple(doubts)
 
 
-def _in_hours(quantity: Quantity) -> list[Near]:
-    """Half a day or more told in hours: so one counts from the pitching of the yeast, and little else."""
-    return [Near("in-hours", True, 1.0)] if quantity.unit == "hour" and quantity.value >= LEAST_HOURS else []
+def _told_alone(words: Sequence[Word], at: int) -> list[Near]:
+    """Figures that tell something by themselves.
+
+    Half a day or more in hours counts from the pitching of the yeast, and little else; zero is what a dial shows,
+    unless it is zero of something.
+    """
+    quantity = words[at].quantity
+    if quantity and quantity.unit == "hour" and quantity.value >= LEAST_HOURS:
+        return [Near("in-hours", True, 1.0)]
+    last = at + 1 == len(words) or words[at + 1].part != words[at].part
+    return [Near("zero", True, 1.0)] if last and quantity and quantity.unit is None and quantity.value == 0 else []
+
+
+def _elsewhere(words: Sequence[Word], hits: Sequence[Hit]) -> set[int]:
+    """The places that speak of another batch: from "my last one" to the end of the sentence or to "now", "this one"."""
+    backs = {hit.first for hit in hits if hit.group == BACK_TO_THIS}
+    places: set[int] = set()
+    for hit in hits:
+        if hit.group == ANOTHER_BATCH:
+            at = hit.last
+            while at < len(words) and words[at].sentence == words[hit.first].sentence and at not in backs:
+                places.add(at)
+                at += 1
+    return places
 
 
 def said_kind(word: Word) -> str:

@@ -40,6 +40,8 @@ ONWARD = re.compile(
 )
 
 
+PINTS_OF_A_BATCH, IMPERIAL_PINT = 16, 0.56826125
+"""So many pints are a batch, as British kits count it, and imperial ones; fewer are glasses of beer."""
 SAID_ONCE = frozenset({"degP", "degBx"})
 
 
@@ -148,6 +150,8 @@ def _settled(figure: Figure, unit: str | None, factor: float, written_as: str) -
     """The value in its unit. Without a unit, 1050 and 1.050 and 1,050 are gravities."""
     if unit in ("ft", "m") and figure.thousands:
         return figure.thousands * factor, unit
+    if unit == "pint" and figure.value >= PINTS_OF_A_BATCH:
+        return figure.value * IMPERIAL_PINT, "L"
     if unit == "points":
         return 1 + figure.value / 1000, "points"
     if unit in ("SG", None):

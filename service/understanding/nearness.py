@@ -12,7 +12,7 @@ from service.understanding.terms import Hit, Word
 REACH = 6
 LONGEST_PHRASE = 12
 NEARNESS = (1.0, 0.92, 0.84, 0.74, 0.62, 0.5, 0.4)
-OVER_A_COMMA, OVER_A_STOP, OVER_ITS_LIKE, OVER_A_FIGURE = 0.75, 0.3, 0.4, 0.85
+OVER_A_COMMA, OVER_A_STOP, OVER_ITS_LIKE, OVER_A_FIGURE = 0.75, 0.3, 0.4, 0.8
 SECOND_CUES = 0.5
 """A second and a third cue count half: they mostly say the same again."""
 

@@ -24,6 +24,10 @@ SHORTEST_MISSPELT = 5
 MISSPELT = re.compile(r"[a-z]{4,12}")
 IMPLIED = {"a": 1.0, "an": 1.0, "one": 1.0, "half": 0.5, "quarter": 0.25, "three quarters": 0.75, "1/2": 0.5}
 ARTICLES = frozenset({"a", "an", "one"})
+NO_UNITS = frozenset(
+    ("weeps", "later", "letter", "letters", "mouth", "mouths", "house", "hoses", "grains", "liver", "paints", "prints")
+)
+"""Words one letter away from a unit that mean something else."""
 NEVER_IMPLIED = frozenset({"points", "SG", "deg"})
 LAST = r"(?<=for )(?:the )?(?:last|past|whole)|(?<=over )(?:the )?(?:last|past|whole)|(?<=in )the (?:last|past)"
 AND_A_PART = re.compile(
@@ -31,6 +35,9 @@ AND_A_PART = re.compile(
     r"|\s+1/2\b"
 )
 PARTS_SAID = {"half": 0.5, "quarter": 0.25, "quarters": 0.75, "third": 1 / 3, "thirds": 2 / 3}
+QUOTES = frozenset("'\"")
+QUOTED = re.compile(r"(?<!\w)(?:'[^']*|\"[^\"]*)$")
+"""Signs of feet and inches, unless a quotation was opened before the figure."""
 WEIGHT, PRESSURE = ("lb", 1.0), ("psi", 1.0)
 PRESSED = re.compile(
     r"\b(?:spund\w*|valve|gauge|guage|dial|needle|clock|prv|regulator|reg|pressure)\b"
@@ -97,7 +104,7 @@ class QuantityReader:
         figure = replace(figure, value=figure.value + more)
         gap = SPACE.match(lowered, end)
         unit, unit_end = self._unit_at(lowered, gap.end() if gap else end)
-        if unit is None:
+        if unit is None or (lowered[unit_end - 1] in QUOTES and QUOTED.search(lowered, 0, figure.start)):
             return Measured(figure, _unit_around(lowered, figure, end), 1.0, figure.start, end)
         if unit == WEIGHT and PRESSED.search(lowered, max(0, figure.start - 40), figure.start):
             unit = unit if WEIGHED.match(lowered, unit_end) else PRESSURE
@@ -107,7 +114,7 @@ class QuantityReader:
         if match := self._unit.match(lowered, at):
             return self._units[_squeezed(match.group())], match.end()
         word = MISSPELT.match(lowered, at)
-        if word and (near := self._near(word.group())):
+        if word and word.group() not in NO_UNITS and (near := self._near(word.group())):
             return self._units[near], word.end()
         return None, at
 
@@ -155,8 +162,10 @@ def _apart(found: Iterable[Measured]) -> Iterator[Measured]:
 
 
 def _pronoun(one: Measured) -> bool:
-    """A bare "one" is mostly not a figure: "the other one", "one says"."""
-    return one.unit is None and one.figure.spoken and one.figure.value == 1
+    """A bare "one" is mostly not a figure: "the other one", "one says"; nor is "oh", which is a sigh."""
+    figure = one.figure
+    sigh = figure.value == 0 and figure.end - figure.start == len("oh")
+    return one.unit is None and figure.spoken and (figure.value == 1 or sigh)
 
 
 def _ordinal_ones(lowered: str) -> Iterator[Measured]:

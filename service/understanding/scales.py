@@ -18,7 +18,7 @@ FAHRENHEIT_FROM = 33.0
 """Where both scales are plausible and nothing else tells, a figure from here on is in Fahrenheit."""
 WARMEST_COLD = 18.0
 """No fridge and no cold crash is warmer than this, in °C."""
-COOLEST_HOT = 14.0
+COOLEST_HOT = 20.0
 """No wort that will not cool, and none that is too hot for yeast, is colder than this, in °C."""
 HIGHEST_BAR = 8.0
 """A bare pressure in a metric message is in bar up to here."""
@@ -98,7 +98,8 @@ def _meant(value: float, fact: FactReading, metric: int, place: Place) -> str | 
     if fact.kind == "volume":
         return "L" if metric > 0 else "gal"
     if fact.kind == "pressure":
-        return "bar" if value < (HIGHEST_BAR if metric > 0 else LOWEST_PSI if metric == 0 else 0) else "psi"
+        small = value < LOWEST_PSI and (metric == 0 or value != int(value))
+        return "bar" if small or (metric > 0 and value < HIGHEST_BAR) else "psi"
     return fact.unit
 
 

@@ -15,7 +15,7 @@ from itertools import product
 
 from knowledge.language import Lexicon
 from service.understanding.model import Quantity, Token
-from service.understanding.normalise import stem
+from service.understanding.normalise import APOSTROPHES, stem
 
 GAP, WIDEST_GAP = "..", 3
 FIGURE = "0"
@@ -145,6 +145,11 @@ def _joined(tokens: Sequence[Token]) -> Iterator[Token]:
         yield held
 
 
+def _typed(text: str) -> str:
+    """The very form of a word; "keg's" is kegs, as it is written in the groups."""
+    return text.lower().translate(APOSTROPHES)
+
+
 def as_words(
     text: str, tokens: Sequence[Token], quantities: Sequence[Quantity], kinds: Mapping[str, str]
 ) -> list[Word]:
@@ -156,7 +161,7 @@ def as_words(
         while at < len(spans) and spans[at][1] <= token.start:
             at += 1
         if at == len(spans) or token.end <= spans[at][0]:
-            pieces.append((token.start, token.end, token.word, token.text.lower(), None))
+            pieces.append((token.start, token.end, token.word, _typed(token.text), None))
     pieces.sort(key=lambda piece: piece[0])
     words: list[Word] = []
     sentence = part = last = 0

@@ -65,9 +65,10 @@ class HazardFinder:
 def _places(words: Sequence[Word], hits: Sequence[Hit]) -> Mapping[str, list[Hit]]:
     places: dict[str, list[Hit]] = defaultdict(list)
     aside = _set_aside(words, hits)
+    if aside:
+        places[ASIDE] = [Hit(ASIDE, 0, 0)]
     for hit in hits:
-        told = words[hit.first].sentence not in aside or hit.group == ASIDE
-        if told and not denied(words, hit.first, also=NOTHING):
+        if hit.group != ASIDE and words[hit.first].sentence not in aside and not denied(words, hit.first, also=NOTHING):
             places[hit.group].append(hit)
     return places
 

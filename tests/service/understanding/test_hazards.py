@@ -97,6 +97,39 @@ def test_words_of_the_trade_that_sound_like_danger_are_none(text: str) -> None:
     assert hazards(text) == set()
 
 
+@pytest.mark.parametrize(
+    ("text", "dangerous"),
+    [
+        ("Label says 2 bar. Sitting here watching it creep, 2.6 bar.", True),
+        ("2 bar moulded on the base, holding 0.8 bar", False),
+        ("relief marked 2 bar, nothing on the dial", False),
+        ("tank marked 2 bar, cylinder gauge reads 50 bar", False),
+        ("plate 30 psi, and I have never been above 30 psi", False),
+    ],
+)
+def test_any_pressure_told_is_weighed_against_what_is_marked(text: str, dangerous: bool) -> None:
+    assert ("over-pressure" in hazards(text)) is dangerous
+
+
+@pytest.mark.parametrize(
+    ("text", "dangerous"),
+    [
+        ("I got a shock off the kettle two years ago", False),
+        ("I got a shock off the kettle two days ago", True),
+        ("bottles from two years ago are now exploding in the cupboard", True),
+        ("is it true that bottles explode in the cupboard?", False),
+        ("joking: no bottles exploded", False),
+    ],
+)
+def test_what_is_long_over_heard_of_or_in_jest_is_no_danger_unless_it_is_so_now(text: str, dangerous: bool) -> None:
+    assert bool(hazards(text)) is dangerous
+
+
+def test_strong_beer_that_has_fermented_out_may_be_bottled_at_a_high_gravity() -> None:
+    assert hazards("og 1.104, bottled at 1.026") == set()
+    assert hazards("og 1.050, bottled at 1.026") == {"bursting-glass"}
+
+
 def test_a_danger_is_shown_in_the_customers_words() -> None:
     (found,) = understand("there's a hiss and my propane tank is leaking", KNOWN).hazards
     assert found.because == "hiss … propane tank"

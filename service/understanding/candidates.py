@@ -8,13 +8,13 @@ from dataclasses import dataclass, field
 
 from knowledge.reading import Cues, FactReading, Reading
 from service.understanding.model import Quantity
-from service.understanding.nearness import Near, weight_anywhere, weight_of
+from service.understanding.nearness import Around, Near, strongest, weight_anywhere, weight_of
 from service.understanding.scales import Place, Scaled, Usual, scaled
 
 BARE_NEEDS_CUE, BARE_WORD_NEEDS_CUE, BARE_VOLUME_NEEDS_CUE = 0.7, 1.6, 2.0
 """How plainly words must point to a fact for a figure without a unit, for "two", and for a volume."""
 BARE_BASE, ALIKE = 0.4, 0.6
-PLAIN_CUE = 2.0
+PLAIN_CUE = 2.35
 """How plainly words must point to a fact for a figure without a unit that is unlikely for it."""
 SMALL_WORD = 13
 LIKELY, IMPLIED = 0.5, 0.8
@@ -87,22 +87,23 @@ class Scorer:
         self, quantity: Quantity, near: Sequence[Near], anywhere: Collection[str], message: Usual
     ) -> Iterator[tuple[str, Candidate]]:
         """What a figure could be, by kind: one kind where its unit was said, several where not."""
+        around = strongest(near)
         if kind := self._kind_of.get(quantity.unit or ""):
-            yield kind, self._candidate(quantity, kind, near, anywhere, message)
+            yield kind, self._candidate(quantity, kind, around, anywhere, message)
         elif quantity.unit is None:
-            groups = {one.group for one in near}
+            groups = around[0].keys() | around[1].keys()
             for bare_kind, hints in self._hints.items():
                 hinted = bool(groups & hints) or bare_kind in message.units
                 if hinted and (bare_kind not in NEEDS_TALK or not NEEDS_TALK[bare_kind].isdisjoint(anywhere)):
-                    yield bare_kind, self._candidate(quantity, bare_kind, near, anywhere, message)
+                    yield bare_kind, self._candidate(quantity, bare_kind, around, anywhere, message)
 
     def _candidate(
-        self, quantity: Quantity, kind: str, near: Sequence[Near], anywhere: Collection[str], message: Usual
+        self, quantity: Quantity, kind: str, around: Around, anywhere: Collection[str], message: Usual
     ) -> Candidate:
-        made = Candidate(quantity, self._no_fact(quantity, kind, near, anywhere))
-        place = _place(near, anywhere)
+        made = Candidate(quantity, self._no_fact(quantity, kind, around, anywhere))
+        place = _place(around, anywhere)
         for name, fact in self._facts[kind].items():
-            cues = weight_of(fact, near)
+            cues = weight_of(fact, around)
             if not _possible(quantity, fact, cues, anywhere) or not _comparable(quantity, fact.kind, message):
                 continue
             score = _base(quantity, fact, message) + cues + weight_anywhere(fact, anywhere) - quantity.implied * IMPLIED
@@ -120,11 +121,11 @@ class Scorer:
                 made.cued.add(name)
         return made
 
-    def _no_fact(self, quantity: Quantity, kind: str, near: Sequence[Near], anywhere: Collection[str]) -> float:
+    def _no_fact(self, quantity: Quantity, kind: str, around: Around, anywhere: Collection[str]) -> float:
         """How much speaks for a price, a kettle's size, a range printed on a pack."""
         passed = self._passed.get(kind, NO_CUES)
-        score = weight_of(passed, near) + weight_anywhere(passed, anywhere)
-        return max(score, weight_of(self._passed.get("any", NO_CUES), near)) if quantity.unit is None else score
+        score = weight_of(passed, around) + weight_anywhere(passed, anywhere)
+        return max(score, weight_of(self._passed.get("any", NO_CUES), around)) if quantity.unit is None else score
 
 
 def _possible(quantity: Quantity, fact: FactReading, cues: float, anywhere: Collection[str]) -> bool:
@@ -137,11 +138,11 @@ def _possible(quantity: Quantity, fact: FactReading, cues: float, anywhere: Coll
     return fact.bare and cues >= _cue_needed(quantity, fact.kind)
 
 
-def _place(near: Sequence[Near], anywhere: Collection[str]) -> Place:
+def _place(around: Around, anywhere: Collection[str]) -> Place:
     """Whether a temperature is that of a fridge, or of wort that is still hot."""
     if HOT in anywhere:
         return "hot"
-    return "cold" if any(one.group == COLD for one in near) else ""
+    return "cold" if COLD in around[0] or COLD in around[1] else ""
 
 
 def _comparable(quantity: Quantity, kind: str, message: Usual) -> bool:
@@ -154,7 +155,7 @@ def _comparable(quantity: Quantity, kind: str, message: Usual) -> bool:
 def _cue_needed(quantity: Quantity, kind: str) -> float:
     if kind == "volume":
         return BARE_VOLUME_NEEDS_CUE
-    if kind == "temperature" and quantity.value < SMALL_DEGREES:
+    if kind == "temperature" and 0 <= quantity.value < SMALL_DEGREES:
         return SMALL_DEGREES_NEED_CUE
     return BARE_WORD_NEEDS_CUE if quantity.said.isalpha() and quantity.value < SMALL_WORD else BARE_NEEDS_CUE
 

@@ -8,12 +8,12 @@ explain a figure equally well, or none can be right, the figure is doubted and a
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence, Set
 from dataclasses import replace
 from typing import TypeAlias
 
 from knowledge.reading import Reading
-from service.understanding.candidates import Candidate, Scorer, merge
+from service.understanding.candidates import COLD, Candidate, Scorer, merge
 from service.understanding.model import Doubt, Fact, Quantity, Reason
 from service.understanding.nearness import Near, Nearness
 from service.understanding.scales import in_unit, usual
@@ -24,6 +24,7 @@ NEEDED = 1.0
 TOO_CLOSE, PLAINLY_SAID = 0.05, 1.5
 STILL_WORT = 0.6
 """A gravity above this share of the planned points has not fermented."""
+AFTER_BOIL = frozenset({"start-gravity", "after-boil", "started"})
 APART = 0.012
 MOST_OF_A_KIND = 9
 LEAST_HOURS = 10
@@ -42,7 +43,9 @@ class FactReader:
     def __init__(self, reading: Reading, kind_of: Mapping[str, str]):
         self._facts = reading.facts
         self._kind_of = kind_of
-        self._nearness = Nearness(reading.reach, kind_of)
+        hints = {group for groups in reading.bare.values() for group in groups} | {COLD}
+        cues = (*reading.facts.values(), *reading.passed.values())
+        self._nearness = Nearness(reading.reach, kind_of, cues, hints)
         self._scorer = Scorer(reading, kind_of)
 
     def read(self, words: Sequence[Word], hits: Sequence[Hit]) -> tuple[dict[str, Fact], tuple[Doubt, ...]]:
@@ -185,13 +188,18 @@ def _doubt(one: Candidate, names: tuple[str, ...], reason: Reason) -> Doubt:
     return Doubt(names, one.quantity.value, one.quantity.unit, one.quantity.said, reason)
 
 
-def _same_moment(facts: dict[str, Fact], anywhere: Collection[str]) -> dict[str, Fact]:
-    """A gravity measured against a planned one of the same moment was taken before fermentation, not now."""
-    measured, planned = facts.get("current_gravity"), facts.get("target_gravity")
+def _same_moment(facts: dict[str, Fact], anywhere: Set[str]) -> dict[str, Fact]:
+    """A gravity measured against a planned one of the same moment was taken before fermentation, not now.
+
+    Where the wort is said not to have boiled and nothing is said of a gravity after the boil, it is one before it.
+    """
+    before_boil = "preboil" in anywhere
+    earlier = "original_gravity" if before_boil and anywhere.isdisjoint(AFTER_BOIL) else "current_gravity"
+    measured, planned = facts.get("current_gravity") or facts.get(earlier), facts.get("target_gravity")
     if not measured or not planned or not isinstance(measured.value, float) or not isinstance(planned.value, float):
         return facts
-    name = "preboil_gravity" if "preboil" in anywhere else "original_gravity"
+    name = "preboil_gravity" if before_boil else "original_gravity"
     if name in facts or measured.value - 1 < STILL_WORT * (planned.value - 1):
         return facts
-    others = {other: fact for other, fact in facts.items() if other != "current_gravity"}
+    others = {other: fact for other, fact in facts.items() if other != measured.name}
     return others | {name: replace(measured, name=name)}

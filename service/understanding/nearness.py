@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from knowledge.reading import Cues
 from service.understanding.terms import Hit, Word
@@ -17,6 +18,10 @@ SECOND_CUES = 0.5
 """A second and a third cue count half: they mostly say the same again."""
 
 
+Around: TypeAlias = tuple[Mapping[str, float], Mapping[str, float]]
+"""The strength of each group before a figure, and after it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Near:
     """A cue close to a figure: its group, its side, and how much of its weight reaches the figure."""
@@ -27,10 +32,17 @@ class Near:
 
 
 class Nearness:
-    """Finds the cues around figures."""
+    """Finds the cues around figures: groups that `cues` weigh on that side, and `hints` on either."""
 
-    def __init__(self, reach: Mapping[str, int], kind_of: Mapping[str, str]):
+    def __init__(
+        self, reach: Mapping[str, int], kind_of: Mapping[str, str], cues: Iterable[Cues], hints: Iterable[str]
+    ):
         self._reach = reach
+        hints = frozenset(hints)
+        self._before, self._after = hints, hints
+        for one in cues:
+            self._before |= one.before.keys()
+            self._after |= one.after.keys()
         self._kind_of = kind_of
         self._farthest = max((REACH, *reach.values()))
 
@@ -44,10 +56,11 @@ class Nearness:
             if hit.first > at + self._farthest + 1:
                 break
             before = hit.last <= at
-            if not before and hit.first <= at:
+            if hit.group not in (self._before if before else self._after) or (not before and hit.first <= at):
                 continue
-            between = range(hit.last, at) if before else range(at + 1, hit.first)
-            gap = len(between) - sum(place in light for place in between)
+            gap = at - hit.last if before else hit.first - at - 1
+            if gap and light:
+                gap -= sum(place in light for place in (range(hit.last, at) if before else range(at + 1, hit.first)))
             reach = self._reach.get(hit.group, REACH)
             cue = hit.last - 1 if before else hit.first
             if 0 <= gap <= reach and (reach or words[cue].part == words[at].part):  # a neighbour is none over a comma
@@ -80,18 +93,26 @@ def alone(words: Sequence[Word], at: int) -> bool:
     return len(words) > 1 and all(word.part != words[at].part for word in neighbours)
 
 
-def weight_of(cues: Cues, near: Iterable[Near]) -> float:
-    """What the cues around a figure say for one fact: the strongest in full, the next two in half."""
-    best: dict[tuple[str, bool], float] = {}
+def strongest(near: Iterable[Near]) -> Around:
+    """How strongly each group reaches a figure, from before it and from behind it."""
+    before: dict[str, float] = {}
+    after: dict[str, float] = {}
     for one in near:
-        weight = (cues.before if one.before else cues.after).get(one.group)
-        if weight is not None:
-            key = (one.group, one.before)
-            best[key] = max(best.get(key, 0.0), weight * one.strength)
-    strongest = sorted(best.values(), reverse=True)
-    return sum(strongest[:1]) + SECOND_CUES * sum(strongest[1:3])
+        side = before if one.before else after
+        if one.strength > side.get(one.group, 0.0):
+            side[one.group] = one.strength
+    return before, after
 
 
-def weight_anywhere(cues: Cues, anywhere: Iterable[str]) -> float:
+def weight_of(cues: Cues, around: Around) -> float:
+    """What the cues around a figure say for one fact: the strongest in full, the next two in half."""
+    before, after = around
+    weights = [weight * before[group] for group, weight in cues.before.items() if group in before]
+    weights += [weight * after[group] for group, weight in cues.after.items() if group in after]
+    weights.sort(reverse=True)
+    return sum(weights[:1]) + SECOND_CUES * sum(weights[1:3])
+
+
+def weight_anywhere(cues: Cues, anywhere: Collection[str]) -> float:
     """What the rest of the message says for one fact."""
-    return sum(cues.anywhere.get(group, 0.0) for group in anywhere) if cues.anywhere else 0.0
+    return sum(weight for group, weight in cues.anywhere.items() if group in anywhere)

@@ -41,7 +41,7 @@ QUOTED = re.compile(r"(?<!\w)(?:'[^']*|\"[^\"]*)$")
 WEIGHT, PRESSURE = ("lb", 1.0), ("psi", 1.0)
 PRESSED = re.compile(
     r"\b(?:spund\w*|valve|gauge|guage|dial|needle|clock|prv|regulator|reg|pressure)\b"
-    r"(?:\s+(?!of\b|for\b|from\b|with\b)[a-z']+){0,4}\s+$"
+    r"(?:\s+(?!of\b|for\b|from\b|with\b)[a-z']+){0,7}\s+$"
 )
 WEIGHED = re.compile(r"\s+(?:of\s+(?!pressure|gas|co2)|\w*\s?(?:malt|grain|sugar|hops?|dme|bottle|cylinder|tank)\b)")
 """Pounds said of a gauge or a valve are a pressure, unless it is pounds of something."""

@@ -14,7 +14,7 @@ CATALOGUE_NAMES = {"inch": "in", "hour": "h", "day": "d"}
 EXTRACT = ("degP", "degBx")
 US_UNITS = frozenset({"degF", "psi", "gal", "qt", "oz", "lb", "ft", "inch", "ft3"})
 METRIC_UNITS = frozenset({"degC", "bar", "kPa", "L", "g", "kg", "m", "mm", "m3"})
-FAHRENHEIT_FROM = 33.0
+COLD_FAHRENHEIT_FROM, FAHRENHEIT_FROM = 33.0, 36.0
 """Where both scales are plausible and nothing else tells, a figure from here on is in Fahrenheit."""
 WARMEST_COLD = 18.0
 """No fridge and no cold crash is warmer than this, in °C."""
@@ -111,6 +111,6 @@ def _degrees(value: float, fact: FactReading, metric: int, place: Place) -> str 
     celsius = low <= value <= (min(high, WARMEST_COLD) if place == "cold" else high)
     fahrenheit = low <= in_unit(value, "degF", "degC") <= high
     if celsius and fahrenheit:
-        metric = metric or (1 if value < FAHRENHEIT_FROM else -1)
+        metric = metric or (1 if value < (COLD_FAHRENHEIT_FROM if place == "cold" else FAHRENHEIT_FROM) else -1)
         return "degC" if metric > 0 else "degF"
     return "degC" if celsius else "degF" if fahrenheit else None

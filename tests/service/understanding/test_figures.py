@@ -77,6 +77,15 @@ def test_numbers_in_words(words: str, value: float) -> None:
         ("3/16 line", 0.1875, "inch"),
         ("-2 C", -2, "degC"),
         ("ph 5,2", 5.2, None),
+        ("five and a quarter gallons", 5.25, "gal"),
+        ("two and two thirds cups", 2.6667, "cup"),
+        ("hour thirty", 30, "hour"),
+        ("day6", 6, "day"),
+        ("day twenty-two", 22, "day"),
+        ("Eight feet of 3/16, then the tap", 8, "ft"),
+        ("36 pints", 20.4574, "L"),
+        ("spunding valve set at twelve pounds", 12, "psi"),
+        ("a valve and ten pounds of malt", 10, "lb"),
     ],
 )
 def test_a_figure_with_its_unit(text: str, value: float, unit: str | None) -> None:
@@ -102,6 +111,21 @@ def test_two_figures_that_bound_one_reading_are_a_range(text: str, low: float, h
 @pytest.mark.parametrize("text", ["from 1.054 to 1.030", "1.052 → 1.020", "raised from 18 to 20 C", "1.050 to 1.010"])
 def test_a_movement_is_two_figures(text: str) -> None:
     assert len(READER.find(text)) == 2
+
+
+@pytest.mark.parametrize("text", ["19 litres (5 gal)", "20 C/68 F", "30 psi (2 bar)", "5 gal or 19 L"])
+def test_one_figure_in_two_units_is_one_figure(text: str) -> None:
+    (one,) = READER.find(text)
+    assert one.said == text
+
+
+def test_two_figures_in_two_units_that_differ_are_two() -> None:
+    assert quantities("12 psi (2 bar)") == [(12, "psi"), (2, "bar")]
+
+
+@pytest.mark.parametrize("text", ["2 bags", "it weeps at 3 weeps", "20 ppm", "'Mash at 66' it says", "oh"])
+def test_words_like_units_are_none(text: str) -> None:
+    assert {unit for _, unit in quantities(text)} <= {None, "other"}
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""What is read out of invented messages: facts and dangers (messages.yaml), dangers alone (dangers.yaml)."""
+"""What is read out of invented messages: both facts and dangers, facts alone (figures.yaml), dangers alone."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from service.understanding.model import Fact
 
 HERE = Path(__file__).parent
 MESSAGES: list[dict[str, Any]] = read((HERE / "messages.yaml").read_text("utf-8")).data
+FIGURES: list[dict[str, Any]] = read((HERE / "figures.yaml").read_text("utf-8")).data
 DANGERS: list[dict[str, Any]] = read((HERE / "dangers.yaml").read_text("utf-8")).data
 OUR_NAMES = {"inch": "in", "hour": "h", "day": "d"}
 CLOSE = {"SG": 0.0006, "degC": 0.3}
@@ -42,7 +43,7 @@ def agrees(wanted: object, fact: Fact) -> bool:
     return min(ends) - close <= fact.value <= max(ends) + close
 
 
-@pytest.mark.parametrize("message", MESSAGES, ids=says)
+@pytest.mark.parametrize("message", [*MESSAGES, *FIGURES], ids=says)
 def test_reads_every_fact_of_a_message_and_no_other(message: dict[str, Any]) -> None:
     read_out = understand(message["says"], knowledge.shipped()).facts
     wanted = message.get("facts") or {}

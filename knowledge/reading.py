@@ -30,8 +30,8 @@ Weights = dict[Id, float]
 PLACES = frozenset({"highest", "lowest", "alone", "in-hours", "zero"})
 """Cues that are no words: the highest and lowest gravity said, a figure by itself between commas, one in hours, zero.
 
-The groups `describing`, `craft-word`, `brewing-word`, `another-batch` and `back-to-this` are known to the reader of
-figures by their names.
+The groups `describing`, `craft-word`, `brewing-word`, `another-batch`, `back-to-this` and `taken-back` are known to
+the reader of figures by their names.
 """
 
 

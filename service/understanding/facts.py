@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence, Set
 from dataclasses import replace
+from itertools import pairwise
 from typing import TypeAlias
 
 from knowledge.reading import Reading
@@ -28,6 +29,7 @@ AFTER_BOIL = frozenset({"start-gravity", "after-boil", "started"})
 APART = 0.012
 MOST_OF_A_KIND = 9
 LEAST_HOURS = 10
+TAKEN_BACK, CORRECTION_REACH = "taken-back", 5
 ANOTHER_BATCH, BACK_TO_THIS = "another-batch", "back-to-this"
 OTHER_CRAFT, BEER = "craft-word", "brewing-word"
 """Figures of wine, bread or tyres are none of a batch of beer."""
@@ -50,7 +52,8 @@ class FactReader:
 
     def read(self, words: Sequence[Word], hits: Sequence[Hit]) -> tuple[dict[str, Fact], tuple[Doubt, ...]]:
         """The facts among the quantities of a message, and what is to be asked about."""
-        elsewhere = _elsewhere(words, hits)
+        corrected = _corrected(words, hits)
+        elsewhere = _elsewhere(words, hits) | set(corrected.values())
         figures = [(at, word.quantity) for at, word in enumerate(words) if word.quantity and at not in elsewhere]
         if not figures:
             return {}, ()
@@ -62,11 +65,11 @@ class FactReader:
         by_kind: dict[str, list[Candidate]] = defaultdict(list)
         light = {at for hit in hits if hit.group == DESCRIBING for at in range(hit.first, hit.last)}
         for at, quantity in figures:
-            near = [
-                *self._nearness.around(words, hits, at, light),
-                *self._rank(quantity, gravities),
-                *_told_alone(words, at),
-            ]
+            near = self._nearness.around(words, hits, at, light)
+            if at in corrected:
+                before = [one for one in self._nearness.around(words, hits, corrected[at], light) if one.before]
+                near = [*before, *(one for one in near if not one.before)]
+            near += [*self._rank(quantity, gravities), *_told_alone(words, at)]
             for kind, candidate in self._scorer.candidates(quantity, near, anywhere, message):
                 merge(by_kind[kind], candidate)
         facts, doubts = self._assigned(by_kind)
@@ -116,6 +119,26 @@ def _told_alone(words: Sequence[Word], at: int) -> list[Near]:
         return [Near("in-hours", True, 1.0)]
     last = at + 1 == len(words) or words[at + 1].part != words[at].part
     return [Near("zero", True, 1.0)] if last and quantity and quantity.unit is None and quantity.value == 0 else []
+
+
+def _corrected(words: Sequence[Word], hits: Sequence[Hit]) -> dict[int, int]:
+    """Figures that take back the one before, and where that stands: "pitched at 24, no wait, 28"."""
+    taken_back = [hit for hit in hits if hit.group == TAKEN_BACK]
+    if not taken_back:
+        return {}
+    figures = [at for at, word in enumerate(words) if word.quantity]
+    return {
+        at: before
+        for before, at in pairwise(figures)
+        if at - before <= CORRECTION_REACH
+        and _alike(words[before], words[at])
+        and any(before < hit.first and hit.last <= at for hit in taken_back)
+    }
+
+
+def _alike(one: Word, other: Word) -> bool:
+    """Whether two figures measure the same, as far as was said."""
+    return one.keys[1] == other.keys[1] or "0-bare" in (one.keys[1], other.keys[1])
 
 
 def _elsewhere(words: Sequence[Word], hits: Sequence[Hit]) -> set[int]:

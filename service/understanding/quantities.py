@@ -58,7 +58,7 @@ RATE = re.compile(
     r"(?:\bper|\bevery|\beach|\bonce|\btwice|\btimes|\bthe"
     r"|[\d½¼¾]\s*(?:oz|ounces?|tbsps?|tsps?|g|grams?|ml|cups?|spoons?|teaspoons?|tablespoons?|drops?|caps?|capfuls?))\s+$"
 )
-ELAPSED = re.compile(r"\s+(?:on|later)\b(?!\s+(?:the|a|my)\b)")
+ELAPSED = re.compile(r"\s+(?:on|later|ago)\b(?!\s+(?:the|a|my)\b)")
 LASTING = re.compile(r"\b(?:for|over|nearly|almost|about|least|past|last)\s+$")
 
 

@@ -26,7 +26,14 @@ BY_ID: dict[str, TypeAdapter[Any]] = {
     "Vessels": TypeAdapter(dict[str, tables.Vessel]),
     "Yeasts": TypeAdapter(dict[str, tables.Yeast]),
 }
-WHOLE_FILES = (tables.Areas, tables.Catalogue, tables.Replies, language.LexiconFile, language.Symptoms)
+WHOLE_FILES = (
+    tables.Areas,
+    tables.Catalogue,
+    tables.Replies,
+    language.LexiconFile,
+    language.Symptoms,
+    language.ToldMessages,
+)
 RULES = (reading.Reading, reading.HazardRules)
 REFERENCE = "#/$defs/{model}"
 

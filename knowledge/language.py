@@ -1,9 +1,11 @@
 """The language half of the knowledge: what customers call things, and what they say for each problem.
 
-Two kinds of file are read through these models:
+Three kinds of file are read through these models:
 
 - `lexicon/*.yaml` (`LexiconFile`): words and short phrases → concepts, and the small grammar that goes with them;
-- `symptoms/<problem-id>.yaml` (`Symptoms`): phrases customers use for one problem, and evidence for and against it.
+- `symptoms/<problem-id>.yaml` (`Symptoms`): phrases customers use for one problem, and evidence for and against it;
+- `told/<problem-id>.yaml` (`ToldMessages`): whole messages about one problem, the trouble amid everything else that is
+  told; those of `something-else` are about no brewing trouble at all.
 
 A phrase is written in plain words. `a|b` means either word, `..` means up to three words in between:
 `nothing|nowt .. out` is found in "nowt is coming out". Word forms (plural, -ed, -ing) need not be written; `=runnings`
@@ -19,6 +21,8 @@ from pydantic import Field, StringConstraints, model_validator
 
 from knowledge.base import FactName, Id, Model
 
+SOMETHING_ELSE = "something-else"
+"""Under this name stand messages about no brewing trouble."""
 Phrase = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=160)]
 EvidenceConcept = Annotated[str, StringConstraints(pattern=r"^!?[a-z0-9-]+(\|!?[a-z0-9-]+)*$")]
 
@@ -93,22 +97,23 @@ class FactIs(Model):
 
 
 class Evidence(Model):
-    """Something that speaks for or against a problem: concepts said in one breath, facts, or both.
+    """Something that speaks for or against a problem: concepts said in one breath, facts, a danger, or several.
 
     In `concepts` all must be there, close together (`anywhere: true`: anywhere in the message); `a|b` is either,
-    `!c` means that c is denied. `weight` is in natural-log units of odds: 1 makes the problem 2.7 times as likely.
+    `!c` means that c is denied. `weight` 1 is worth noticing, 3 is as good as certain.
     """
 
     concepts: tuple[EvidenceConcept, ...] = ()
     anywhere: bool = False
     facts: tuple[FactIs, ...] = ()
+    hazard: Id | None = None
     weight: float = Field(gt=0, le=8)
     because: str | None = None
 
     @model_validator(mode="after")
     def _says_something(self) -> Evidence:
-        if not self.concepts and not self.facts:
-            raise ValueError("evidence names concepts, facts or both")
+        if not self.concepts and not self.facts and not self.hazard:
+            raise ValueError("evidence names concepts, facts or a hazard")
         return self
 
 
@@ -126,3 +131,17 @@ class Symptoms(Model):
     id: Id
     symptoms: tuple[Phrase, ...] = Field(min_length=1)
     evidence: EvidenceLists = EvidenceLists()
+
+
+class ToldMessage(Model):
+    """One message as a customer tells it, and the dangers in it: there now, soon, or asked about doing."""
+
+    says: str = Field(min_length=1, max_length=2000)
+    hazards: tuple[Id, ...] = ()
+
+
+class ToldMessages(Model):
+    """Whole messages about one problem, or about `something-else`."""
+
+    id: Id
+    told: tuple[ToldMessage, ...] = Field(min_length=1)

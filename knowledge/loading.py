@@ -16,7 +16,7 @@ import calculators
 from knowledge import schema, tables
 from knowledge.base import FactName, Id
 from knowledge.faults import Fault, PathTo
-from knowledge.language import Lexicon, LexiconFile, Symptoms
+from knowledge.language import Lexicon, LexiconFile, Symptoms, ToldMessages
 from knowledge.reading import HazardRules, Reading
 from knowledge.trees import spoken_of
 from knowledge.validation import Reader, stem
@@ -46,6 +46,7 @@ class Knowledge:
     reading: Reading | None
     hazards: HazardRules | None
     symptoms: Mapping[str, Symptoms]
+    told: Mapping[str, ToldMessages]
 
     @cached_property
     def spoken_of(self) -> Mapping[str, frozenset[str]]:
@@ -124,6 +125,7 @@ class _Kinds:
     catalogue = TypeAdapter(tables.Catalogue)
     lexicon = TypeAdapter(LexiconFile)
     symptoms = TypeAdapter(Symptoms)
+    told = TypeAdapter(ToldMessages)
     reading = TypeAdapter(Reading)
     hazards = TypeAdapter(HazardRules)
 
@@ -164,6 +166,7 @@ def parse(files: Mapping[str, str]) -> Draft:
         reading=reader.whole("reading.yaml", _Kinds.reading),
         hazards=reader.whole("hazards.yaml", _Kinds.hazards),
         symptoms=reader.named((file for file in documents if file.startswith("symptoms/")), _Kinds.symptoms),
+        told=reader.named((file for file in documents if file.startswith("told/")), _Kinds.told),
     )
     return Draft(knowledge, documents, tuple(reader.faults))
 

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator, Mapping
 
 from knowledge.faults import Fault, PathTo
-from knowledge.language import Evidence, Symptoms
+from knowledge.language import SOMETHING_ELSE, Evidence, Symptoms
 from knowledge.loading import Draft
 
 ID = "language"
+WRITTEN_IN = {"concept": "lexicon/", "fact": "facts.yaml", "hazard": "catalogue.yaml"}
 
 
 def faults(draft: Draft) -> Iterator[Fault]:
     known = draft.knowledge
+    there: Mapping[str, Container[str]] = {
+        "concept": known.lexicon.concepts,
+        "fact": draft.written("facts.yaml"),
+        "hazard": known.catalogue.hazards if known.catalogue else (),
+    }
     for problem in sorted(draft.problem_ids()):
         if f"symptoms/{problem}.yaml" not in draft.documents:
             yield Fault(f"symptoms/{problem}.yaml", 1, ID, f"there are no symptoms of the problem `{problem}`")
@@ -21,10 +27,23 @@ def faults(draft: Draft) -> Iterator[Fault]:
             message = f"these are symptoms of `{symptoms.id}`, which has no tree"
             yield draft.fault(ID, f"symptoms/{symptoms.id}.yaml", ("id",), message)
         for place, kind, name in _named(symptoms):
-            if name not in (known.lexicon.concepts if kind == "concept" else draft.written("facts.yaml")):
-                message = f"there is no {kind} `{name}` in {'lexicon/' if kind == 'concept' else 'facts.yaml'}"
+            if name not in there[kind]:
+                message = f"there is no {kind} `{name}` in {WRITTEN_IN[kind]}"
                 yield draft.fault(ID, f"symptoms/{symptoms.id}.yaml", place, message)
+    yield from _told(draft, there["hazard"])
     yield from _danger_words(draft)
+
+
+def _told(draft: Draft, hazards: Container[str]) -> Iterator[Fault]:
+    for messages in draft.knowledge.told.values():
+        file = f"told/{messages.id}.yaml"
+        if messages.id not in draft.problem_ids() | {SOMETHING_ELSE}:
+            yield draft.fault(ID, file, ("id",), f"these messages are about `{messages.id}`, which has no tree")
+        for index, message in enumerate(messages.told):
+            for hazard in message.hazards:
+                if hazard not in hazards:
+                    place = ("told", index, "hazards")
+                    yield draft.fault(ID, file, place, f"there is no hazard `{hazard}` in {WRITTEN_IN['hazard']}")
 
 
 def _named(symptoms: Symptoms) -> Iterator[tuple[PathTo, str, str]]:
@@ -42,6 +61,8 @@ def _of_evidence(piece: Evidence) -> Iterator[tuple[str, str]]:
         yield from (("concept", name.removeprefix("!")) for name in written.split("|"))
     for fact in piece.facts:
         yield from (("fact", name) for name in (fact.fact, fact.above, fact.below) if name is not None)
+    if piece.hazard:
+        yield "hazard", piece.hazard
 
 
 def _danger_words(draft: Draft) -> Iterator[Fault]:

@@ -140,6 +140,13 @@ BAD: list[tuple[str, str, str, str, str]] = [  # check, file, what is written, w
     ("language", "symptoms/cold-beer.yaml", "", "", "there are no symptoms of the problem `cold-beer`"),
     ("language", "symptoms/cold-beer.yaml", "concepts: [keg]", "concepts: [kegs]", "no concept `kegs` in lexicon/"),
     ("language", "symptoms/cold-beer.yaml", "fact: dry_hopped", "fact: hopped", "no fact `hopped` in facts.yaml"),
+    (
+        "language",
+        "symptoms/cold-beer.yaml",
+        "concepts: [keg]",
+        "hazard: dragon",
+        "no hazard `dragon` in catalogue.yaml",
+    ),
     ("language", "hazards.yaml", "hazard: over-pressure", "hazard: dragon", "`dragon` is not a hazard"),
     ("language", "hazards.yaml", "hazard: over-pressure", "hazard: dragon", "no rule hears the hazard `over-pressure`"),
     ("areas", "areas.yaml", ", cold-beer]", "]", "`cold-beer` stands in 0 areas"),
@@ -213,6 +220,19 @@ def test_symptoms_need_a_tree_to_lead_to(sample: Files) -> None:
     orphan = sample["symptoms/cold-beer.yaml"].replace("id: cold-beer", "id: warm-beer")
     (found,) = faults({**sample, "symptoms/warm-beer.yaml": orphan}, "language")
     assert "these are symptoms of `warm-beer`, which has no tree" in found
+
+
+def test_told_messages_are_of_a_problem_or_of_something_else_and_name_known_hazards(sample: Files) -> None:
+    told = "id: {}\ntold:\n- says: it froze\n- says: it froze and the bottle broke\n  hazards: [{}]\n"
+
+    def found(name: str, hazard: str) -> list[str]:
+        return faults({**sample, f"told/{name}.yaml": told.format(name, hazard)}, "language")
+
+    assert found("cold-beer", "over-pressure") == found("something-else", "over-pressure") == []
+    (orphan,) = found("warm-beer", "over-pressure")
+    assert "these messages are about `warm-beer`, which has no tree" in orphan
+    (dragon,) = found("cold-beer", "dragon")
+    assert dragon.startswith("told/cold-beer.yaml:5: there is no hazard `dragon` in catalogue.yaml")
 
 
 def test_a_fault_names_the_line_it_is_on(changed: Callable[[str, str, str], Files]) -> None:

@@ -1,10 +1,10 @@
-"""Evidence that the knowledge names outright: concepts said in one breath, and facts, for and against a problem."""
+"""Evidence that the knowledge names outright: concepts in one breath, facts and dangers, for and against a problem."""
 
 from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
 from operator import attrgetter
@@ -32,23 +32,25 @@ class Told:
 
 
 class EvidenceIndex:
-    """The evidence of all problems, looked up by the first concept or fact that it needs."""
+    """The evidence of all problems, looked up by the first concept, fact or danger that it needs."""
 
     def __init__(self, symptoms: Mapping[str, Symptoms], wider: Mapping[str, frozenset[str]]):
         self._wider = wider
         self._rules: dict[str, list[tuple[str, float, Evidence]]] = defaultdict(list)
         self._needs = {problem: one.evidence.needs for problem, one in symptoms.items() if one.evidence.needs}
         for problem, weight, one in _all(symptoms):
-            for first in one.concepts[0].split("|") if one.concepts else [one.facts[0].fact]:
+            for first in _first(one):
                 self._rules[first].append((problem, weight, one))
 
-    def find(self, mentions: Sequence[Mention], facts: Mapping[str, Fact]) -> list[Told]:
+    def find(self, mentions: Sequence[Mention], facts: Mapping[str, Fact], hazards: Collection[str] = ()) -> list[Told]:
         """Every piece of evidence that the message holds, each once."""
         places = self._places(mentions)
         found: dict[int, Told] = {}
-        for first in (*places, *facts):
+        for first in (*places, *facts, *map(_danger, hazards)):
             for problem, weight, one in self._rules.get(first, ()):
                 if id(one) in found or not all(holds(condition, facts) for condition in one.facts):
+                    continue
+                if one.hazard and one.hazard not in hazards:
                     continue
                 group = together(one, places)
                 if group is not None:
@@ -69,6 +71,17 @@ class EvidenceIndex:
                 for concept in self._wider[mention.concept]:
                     places[DENIED + concept if mention.negated else concept].append(mention)
         return places
+
+
+def _first(one: Evidence) -> Sequence[str]:
+    if one.concepts:
+        return one.concepts[0].split("|")
+    return [one.facts[0].fact] if one.facts else [_danger(one.hazard or "")]
+
+
+def _danger(hazard: str) -> str:
+    """How a danger is looked up: "chemical" may be a concept too."""
+    return f"danger {hazard}"
 
 
 def _all(symptoms: Mapping[str, Symptoms]) -> Iterator[tuple[str, float, Evidence]]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from knowledge.language import Lexicon
 from service.understanding.model import Kind, Mention, Token
@@ -20,8 +22,21 @@ TALK: Mapping[str, Kind] = {
     "talk-vague": "vague",
 }
 """In order of precedence: who orders us about is answered as such, whatever else is said."""
-Talk = tuple[Kind, int]
-"""A kind of talk that was heard, and how often."""
+SHORT = 15
+"""Words that one such thing stands for: in a story it may be said in passing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Talk:
+    """A kind of talk that was heard, how often, and what part of the message it stands for."""
+
+    kind: Kind
+    times: int = 1
+    share: float = 1.0
+
+
+COMPARED = re.compile(r"\b(?:like|as|than|of|resembles|reminds me of)\s+(?:\w+\s+){0,2}$", re.IGNORECASE)
+"""Before a thing that the beer is only compared with."""
 FOREIGN_SHARE = 0.4
 FOREIGN_WORDS = 2
 UNREADABLE_SHARE = 0.5
@@ -33,10 +48,17 @@ class KindReader:
     def __init__(self, lexicon: Lexicon):
         self._languages = {name: frozenset(words) for name, words in lexicon.languages.items()}
 
-    def talk(self, mentions: Sequence[Mention]) -> Talk | None:
-        """The kind of talk that was heard, and how often; None if it could be about a brew."""
-        heard = Counter(mention.concept for mention in mentions if mention.concept in TALK and not mention.negated)
-        return next(((TALK[name], heard[name]) for name in TALK if heard[name]), None)
+    def talk(self, text: str, tokens: Sequence[Token], mentions: Sequence[Mention]) -> Talk | None:
+        """The kind of talk that was heard; None if it could be about a brew, as "like a cheddar" could."""
+        heard = Counter(
+            mention.concept
+            for mention in mentions
+            if mention.concept in TALK and not mention.negated and not COMPARED.search(text, 0, mention.start)
+        )
+        first = next((name for name in TALK if heard[name]), None)
+        if first is None:
+            return None
+        return Talk(TALK[first], heard[first], min(1.0, SHORT * heard[first] / max(1, len(tokens))))
 
     def foreign(self, text: str, tokens: Sequence[Token]) -> bool:
         """Whether the message is in another language: another script, or the small words of one."""

@@ -28,24 +28,28 @@ class Listener:
             else None
         )
         phrases = [phrase for one in symptoms.values() for phrase in one.symptoms]
+        phrases += [message.says for one in knowledge.told.values() for message in one.told]
         heard = self._reader.vocabulary if self._reader else frozenset()
         familiar = (word for phrase in phrases for word in words_of(phrase))
         self._speller = Speller(lexicon, {*_vocabulary(lexicon), *heard}, familiar)
         self._joints = frozenset(lexicon.joints)
         self._annotator = Annotator(lexicon)
         self._kinds = KindReader(lexicon)
-        self._problems = ProblemFinder(lexicon, symptoms, self._heard)
+        self._problems = ProblemFinder(lexicon, symptoms, knowledge.told, self._heard)
 
     def understand(self, text: str, asked: str | None = None) -> Understanding:
         """Everything read out of one message."""
         split, mentions = self._heard(text)
         read = self._reader.read(text, split, asked) if self._reader else Read()
-        foreign, talk = self._kinds.foreign(text, split), self._kinds.talk(mentions)
-        problems = () if foreign else self._problems.find(text, split, mentions, read.facts, talk)
-        kind: Kind = "trouble" if problems else "other-language" if foreign else talk[0] if talk else "vague"
+        foreign, talk = self._kinds.foreign(text, split), self._kinds.talk(text, split, mentions)
+        hazards = self._reader.hazards(text, read, ()) if self._reader else ()
+        dangers = frozenset(one.id for one in hazards)
+        problems = () if foreign else self._problems.find(text, split, mentions, read.facts, dangers, talk)
+        kind: Kind = "trouble" if problems else "other-language" if foreign else talk.kind if talk else "vague"
         if not problems and asked in read.facts:
             kind = "answer"
-        hazards = self._reader.hazards(text, read, problems) if self._reader else ()
+        if self._reader and problems:
+            hazards = self._reader.hazards(text, read, problems)
         if kind in NOT_ABOUT_BEER:
             read = Read(read.quantities)
         return Understanding(

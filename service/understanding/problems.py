@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
-from knowledge.language import Lexicon, Symptoms
+from knowledge.language import Lexicon, Symptoms, ToldMessages
 from service.understanding import decide
 from service.understanding.evidence import EvidenceIndex, Told
 from service.understanding.kind import Talk
 from service.understanding.model import Fact, Mention, ProblemMatch, Token
 from service.understanding.normalise import stem
 from service.understanding.symptoms import Row, Sign, SymptomIndex, Weighing
+from service.understanding.wording import Said, WordingIndex, worded
 
 CANNOT_BE = 2.0
 """What a problem loses in log-odds where something it cannot be without was not said."""
+OUTRIGHT = 2.0
+"""What evidence that the knowledge names outright counts against signs that are only counted."""
 MATCHED_SHOWN = 4
 WORTH_SHOWING = 0.5
 
@@ -25,18 +28,24 @@ Place = tuple[float, int, int]
 class ProblemFinder:
     """All symptoms of one revision of the knowledge, ready to explain messages."""
 
-    def __init__(self, lexicon: Lexicon, symptoms: Mapping[str, Symptoms], read: PhraseReader):
+    def __init__(
+        self,
+        lexicon: Lexicon,
+        symptoms: Mapping[str, Symptoms],
+        told: Mapping[str, ToldMessages],
+        read: PhraseReader,
+    ):
         self._weighing = Weighing(
             frozenset(stem(lexicon.forms.get(word, word)) for word in lexicon.stop),
             frozenset(name for name, concept in lexicon.concepts.items() if concept.circumstance),
         )
         self._evidence = EvidenceIndex(symptoms, wider(lexicon))
-        self._index = SymptomIndex(
-            {
-                problem: [self._weighing.signs(*read(phrase)) for phrase in one.symptoms]
-                for problem, one in symptoms.items()
-            }
-        )
+        said = {
+            name: [read(text) for text in (*_phrases(name, symptoms), *_messages(name, told))]
+            for name in sorted({*symptoms, *told})
+        }
+        self._index = SymptomIndex({name: [self._weighing.signs(*one) for one in all_] for name, all_ in said.items()})
+        self._wording = WordingIndex({name: [worded(tokens) for tokens, _ in all_] for name, all_ in said.items()})
 
     def find(
         self,
@@ -44,20 +53,25 @@ class ProblemFinder:
         tokens: Sequence[Token],
         mentions: Sequence[Mention],
         facts: Mapping[str, Fact],
+        hazards: Collection[str],
         talk: Talk | None,
     ) -> tuple[ProblemMatch, ...]:
         """The problems worth naming; none where something else, or too much, would explain the message as well."""
         found = self._weighing.signs(tokens, mentions)
         known = self._index.known(found)
-        told = self._evidence.find(mentions, facts)
+        told = self._evidence.find(mentions, facts, hazards)
+        said = self._wording.tell(tokens)
         odds = self._index.weigh(known, found)
         for one in told:
-            odds[one.problem] += one.weight
+            odds[one.problem] += OUTRIGHT * one.weight
         for problem in self._evidence.lacking(mentions):
             odds[problem] -= CANNOT_BE
+        wording = self._wording.weigh(said)
+        if not decide.explained(odds, wording, decide.something_else(talk)):
+            return ()
         return tuple(
-            self._match(text, tokens, problem, score, known, told)
-            for problem, score in decide.ranked(odds, decide.something_else(talk))
+            self._match(text, tokens, problem, score, known, told, said)
+            for problem, score in decide.ranked(decide.together(odds, wording))
         )
 
     def _match(
@@ -68,6 +82,7 @@ class ProblemFinder:
         score: float,
         known: Sequence[tuple[Sign, Row]],
         told: Sequence[Told],
+        said: Sequence[Said],
     ) -> ProblemMatch:
         places = [
             (weight, tokens[sign.first].start, tokens[sign.last - 1].end)
@@ -75,6 +90,7 @@ class ProblemFinder:
             if abs(weight) >= WORTH_SHOWING
         ]
         places += [(one.weight, at.start, at.end) for one in told if one.problem == problem for at in one.mentions]
+        places += self._wording.told(said, problem)
         places.sort(key=lambda place: (-place[0], place[1]))
         return ProblemMatch(
             problem,
@@ -93,6 +109,14 @@ def _words(text: str, places: Iterable[Place]) -> Iterator[str]:
             yield text[start:end]
             if len(taken) == MATCHED_SHOWN:
                 return
+
+
+def _phrases(name: str, symptoms: Mapping[str, Symptoms]) -> Iterable[str]:
+    return symptoms[name].symptoms if name in symptoms else ()
+
+
+def _messages(name: str, told: Mapping[str, ToldMessages]) -> Iterable[str]:
+    return (one.says for one in told[name].told) if name in told else ()
 
 
 def wider(lexicon: Lexicon) -> dict[str, frozenset[str]]:

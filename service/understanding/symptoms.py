@@ -15,6 +15,7 @@ from typing import Generic, TypeVar
 
 from service.understanding.lexicon import FIGURE, NEGATOR, NOT_A_DENIAL, SOMEONE_ELSE, TIMES, key
 from service.understanding.model import Mention, Token
+from service.understanding.numbers import SMALL
 
 GRAMMAR = frozenset({NEGATOR, NOT_A_DENIAL, SOMEONE_ELSE, *TIMES})
 DENIED = "!"
@@ -36,6 +37,8 @@ FAMILIAR = 3.0
 """So many times must a wording be met before its own use tells as much as its concept's."""
 CIRCUMSTANCE = 0.5
 """A vessel, a style, a temperature is part of many stories: the trouble itself tells more."""
+
+SPOKEN_FIGURES = frozenset(map(key, SMALL))
 
 K = TypeVar("K")
 Counts = dict[int, int]
@@ -82,7 +85,7 @@ class Weighing:
                 surface = " ".join(words[first:last])
                 found.append(Sign(DENIED * one.negated + one.concept, first, last, self._weight(one), surface))
         for index, word in enumerate(words):
-            if len(word) >= SHORTEST_WORD and word not in self.stop and word != FIGURE:
+            if len(word) >= SHORTEST_WORD and word not in self.stop and word != FIGURE and word not in SPOKEN_FIGURES:
                 found.append(Sign(WORD + word, index, index + 1, COVERED if index in covered else 1.0))
         return sorted(found, key=lambda sign: (sign.first, sign.last, sign.key))
 

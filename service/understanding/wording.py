@@ -1,0 +1,158 @@
+"""The customers' own wording of each problem → log-odds for a message, word by word, known to the lexicon or not.
+
+The second opinion beside the concepts: they carry meaning, this carries the manner of speaking, and a word that is
+new is still heard by the groups of letters it shares with others ("gushed", "gushy"). All that was said of a problem
+is one bag of words and one of letter groups, weighed by how rare each is and by the length of its phrase; a word tells
+`log(P(word | problem))` against the mean over all problems (a multinomial naive Bayes over tf-idf, Rennie et al.,
+"Tackling the poor assumptions of naive Bayes text classifiers", ICML 2003). Nothing is fitted: it is counting, so
+the same phrases give the same weights, and a phrase that a shop adds counts at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from service.understanding.lexicon import FIGURE
+from service.understanding.model import Token
+from service.understanding.numbers import SMALL
+
+SHORTEST, LONGEST = 3, 5
+"""Letters in a group; the space before and after the word counts, so that beginnings and ends are told apart."""
+UNMET = 0.1
+"""What is added to the weight of every word in every bag, so that a word never met there forbids nothing."""
+SHARE = 2.0
+"""What the wording weighs against one concept's log-odds."""
+FEW_WORDS, FEW_LETTERS = 500.0, 3800.0
+"""The squared weights of a dozen words: a shorter message counts no more for being short."""
+
+Floats = NDArray[np.float64]
+Whole = NDArray[np.intp]
+Phrases = Mapping[str, Sequence[frozenset[str]]]
+
+
+def worded(tokens: Iterable[Token]) -> frozenset[str]:
+    """The words of a phrase. Every figure is the same."""
+    return frozenset(map(_word, tokens))
+
+
+def _word(token: Token) -> str:
+    return FIGURE if token.word[0].isdigit() or token.word in SMALL else token.word
+
+
+def groups(word: str) -> Iterator[str]:
+    """The groups of letters of a word: " ke", "keg", "eg ", " keg" …"""
+    spaced = f" {word} "
+    for size in range(SHORTEST, LONGEST + 1):
+        yield from (spaced[at : at + size] for at in range(len(spaced) - size + 1))
+
+
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """One word: what it tells of each problem by itself and by its letters, and the squared weight of both."""
+
+    word: Floats
+    letters: Floats
+    of_word: float
+    of_letters: float
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A word where it stands in a message (half-open), and its log-odds for every problem."""
+
+    start: int
+    end: int
+    odds: Floats
+
+
+class WordingIndex:
+    """The phrases of all problems as bags, built once from one revision of the knowledge."""
+
+    def __init__(self, phrases: Phrases):
+        self.problems = tuple(sorted(phrases))
+        self._numbers = {problem: number for number, problem in enumerate(self.problems)}
+        self._nothing = np.zeros(len(self.problems))
+        vocabulary = sorted({word for all_ in phrases.values() for phrase in all_ for word in phrase})
+        self._words = {word: number for number, word in enumerate(vocabulary)}
+        spelt = [(number, group) for word, number in self._words.items() for group in groups(word)]
+        self._groups = {group: number for number, group in enumerate(dict.fromkeys(group for _, group in spelt))}
+        word = np.array([number for number, _ in spelt], dtype=np.intp)
+        group = np.array([self._groups[group] for _, group in spelt], dtype=np.intp)
+        self._weigh_all(self._numbered(phrases), word, group)
+
+    def _numbered(self, phrases: Phrases) -> list[tuple[int, Whole]]:
+        """Each phrase as the number of its problem and those of its words."""
+        return [
+            (number, np.array(sorted(self._words[word] for word in phrase), dtype=np.intp))
+            for number, problem in enumerate(self.problems)
+            for phrase in phrases[problem]
+            if phrase
+        ]
+
+    def _weigh_all(self, phrases: Sequence[tuple[int, Whole]], word: Whole, group: Whole) -> None:
+        """What every word and letter group tells; `word` and `group` say which word holds which group."""
+        words, size = len(self._words), len(self.problems)
+        met = np.bincount(np.concatenate([ids for _, ids in phrases]) if phrases else [], minlength=words)
+        rare = _rarity(met, len(phrases))
+        rare_group = _rarity(np.bincount(group, met[word], len(self._groups)), len(phrases))
+        squares = np.bincount(word, rare_group[group] ** 2, words)
+        in_words, in_letters = np.zeros((words, size)), np.zeros((words, size))
+        for problem, ids in phrases:
+            in_words[ids, problem] += 1 / sqrt(float((rare[ids] ** 2).sum()))
+            in_letters[ids, problem] += 1 / sqrt(float(squares[ids].sum()))
+        self._of_words = _tells(in_words * rare[:, None]) * rare[:, None]
+        bags = _sums(in_letters[word], group, len(self._groups)) * rare_group[:, None]
+        self._of_groups = _tells(bags) * rare_group[:, None]
+        self._of_letters = _sums(self._of_groups[group], word, words)
+        self._squares, self._group_squares = np.stack([rare**2, squares], axis=1), rare_group**2
+
+    def tell(self, tokens: Iterable[Token]) -> list[Said]:
+        """What each word of a message tells of each problem; said twice is not twice as true."""
+        first = {_word(token): token for token in reversed(list(tokens))}
+        spoken = [(token, self._spoken(word)) for word, token in first.items()]
+        by_word = SHARE / sqrt(max(FEW_WORDS, sum(one.of_word for _, one in spoken)))
+        by_letters = SHARE / sqrt(max(FEW_LETTERS, sum(one.of_letters for _, one in spoken)))
+        return [Said(token.start, token.end, one.word * by_word + one.letters * by_letters) for token, one in spoken]
+
+    def weigh(self, said: Sequence[Said]) -> dict[str, float]:
+        """The log-odds of each problem."""
+        total = sum((one.odds for one in said), self._nothing)
+        return dict(zip(self.problems, total.tolist(), strict=True))
+
+    def told(self, said: Sequence[Said], problem: str) -> Iterator[tuple[float, int, int]]:
+        """What each word says about one problem, with its place; below 0 it speaks against."""
+        number = self._numbers[problem]
+        return ((float(one.odds[number]), one.start, one.end) for one in said)
+
+    def _spoken(self, word: str) -> Spoken:
+        number = self._words.get(word)
+        if number is not None:
+            of_word, of_letters = self._squares[number].tolist()
+            return Spoken(self._of_words[number], self._of_letters[number], of_word, of_letters)
+        known = [self._groups[group] for group in groups(word) if group in self._groups]
+        letters = self._of_groups[known].sum(axis=0) if known else self._nothing
+        return Spoken(self._nothing, letters, 0.0, float(self._group_squares[known].sum()) if known else 0.0)
+
+
+def _rarity(met: NDArray[np.int_] | Floats, phrases: int) -> Floats:
+    """The inverse document frequency: how rare a word is over all phrases."""
+    return np.asarray(np.log((1 + phrases) / (1 + np.minimum(met, phrases))) + 1, dtype=np.float64)
+
+
+def _tells(bags: Floats) -> Floats:
+    """Log of each word's share in each problem's bag, against the mean over all problems."""
+    shares = bags + UNMET
+    told = np.log(shares / shares.sum(axis=0))
+    return np.asarray(told - told.mean(axis=1, keepdims=True), dtype=np.float64)
+
+
+def _sums(rows: Floats, to: Whole, size: int) -> Floats:
+    """Rows added up by where each belongs."""
+    found = np.zeros((size, rows.shape[1]))
+    np.add.at(found, to, rows)
+    return found

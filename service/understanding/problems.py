@@ -10,7 +10,7 @@ from service.understanding.evidence import EvidenceIndex, Told
 from service.understanding.kind import Talk
 from service.understanding.model import Fact, Mention, ProblemMatch, Token
 from service.understanding.normalise import stem
-from service.understanding.symptoms import Row, Sign, SymptomIndex, Weighing
+from service.understanding.symptoms import Known, SymptomIndex, Weighing
 from service.understanding.wording import Said, WordingIndex, worded
 
 CANNOT_BE = 2.0
@@ -80,7 +80,7 @@ class ProblemFinder:
         tokens: Sequence[Token],
         problem: str,
         score: float,
-        known: Sequence[tuple[Sign, Row]],
+        known: Sequence[Known],
         told: Sequence[Told],
         said: Sequence[Said],
     ) -> ProblemMatch:

@@ -13,6 +13,9 @@ from dataclasses import dataclass
 from math import log
 from typing import Generic, TypeVar
 
+import numpy as np
+from numpy.typing import NDArray
+
 from service.understanding.lexicon import FIGURE, NEGATOR, NOT_A_DENIAL, SOMEONE_ELSE, TIMES, key
 from service.understanding.model import Mention, Token
 from service.understanding.numbers import SMALL
@@ -41,6 +44,8 @@ CIRCUMSTANCE = 0.5
 SPOKEN_FIGURES = frozenset(map(key, SMALL))
 
 K = TypeVar("K")
+Odds = NDArray[np.float64]
+"""Log-odds of every problem, in the order of their ids."""
 Counts = dict[int, int]
 """Problem by number → how many of its phrases hold something."""
 
@@ -56,12 +61,8 @@ class Sign:
     surface: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
-    """What one sign says: `unseen` for every problem, and the difference to it for those that know the sign."""
-
-    unseen: float
-    more: Mapping[int, float]
+Known = tuple[Sign, Odds]
+"""A sign, and what it says."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,13 +105,13 @@ def pairs(found: Sequence[Sign]) -> Iterator[tuple[str, str]]:
                 yield (one.key, other.key) if one.key < other.key else (other.key, one.key)
 
 
-class Rows(dict[K, "Row | None"], Generic[K]):
+class Rows(dict[K, "Odds | None"], Generic[K]):
     """The rows of all signs, each worked out when a message first asks for it: most are never asked for."""
 
-    def __init__(self, counts: Mapping[K, Counts], work_out: Callable[[K, Counts], Row]):
+    def __init__(self, counts: Mapping[K, Counts], work_out: Callable[[K, Counts], Odds]):
         self._counts, self._work_out = counts, work_out
 
-    def __missing__(self, key: K) -> Row | None:
+    def __missing__(self, key: K) -> Odds | None:
         counts = self._counts.get(key)
         self[key] = row = None if counts is None else self._work_out(key, counts)
         return row
@@ -135,55 +136,46 @@ class SymptomIndex:
         self._wordings = Rows(wordings, self._blend)
         self._close = Rows(close, lambda _, counts: self._row(counts, 0.0))
 
-    def known(self, found: Sequence[Sign]) -> list[tuple[Sign, Row]]:
+    def known(self, found: Sequence[Sign]) -> list[Known]:
         """The signs that say something, each once (said twice is not twice as true), where it counts most."""
         best: dict[str, Sign] = {}
         for sign in found:
             if sign.key not in best or sign.weight > best[sign.key].weight:
                 best[sign.key] = sign
-        rows = ((sign, self._wordings[sign.key, sign.surface] or self._concepts[sign.key]) for sign in best.values())
-        return [(sign, row) for sign, row in rows if row]
+        said = ((sign, self._wordings[sign.key, sign.surface]) for sign in best.values())
+        rows = ((sign, self._concepts[sign.key] if row is None else row) for sign, row in said)
+        return [(sign, row) for sign, row in rows if row is not None]
 
-    def weigh(self, known: Sequence[tuple[Sign, Row]], found: Sequence[Sign]) -> dict[str, float]:
+    def weigh(self, known: Sequence[Known], found: Sequence[Sign]) -> dict[str, float]:
         """Log-odds of each problem."""
-        odds = [sum(row.unseen * sign.weight for sign, row in known)] * len(self.problems)
+        total = np.zeros(len(self.problems))
         for sign, row in known:
-            for problem, weight in row.more.items():
-                odds[problem] += weight * sign.weight
-        for two in set(pairs(found)):
-            if together := self._close[two]:
-                for problem, weight in together.more.items():
-                    odds[problem] += weight * TOGETHER
-        return dict(zip(self.problems, odds, strict=True))
+            total += row * sign.weight
+        together = [odds for two in sorted(set(pairs(found))) if (odds := self._close[two]) is not None]
+        if together:
+            total += TOGETHER * np.sum(together, axis=0)
+        return dict(zip(self.problems, total.tolist(), strict=True))
 
-    def told(self, known: Sequence[tuple[Sign, Row]], problem: str) -> list[tuple[float, Sign]]:
+    def told(self, known: Sequence[Known], problem: str) -> list[tuple[float, Sign]]:
         """What each sign says about one problem; below 0 it speaks against."""
         number = self._numbers[problem]
-        return [((row.unseen + row.more.get(number, 0.0)) * sign.weight, sign) for sign, row in known]
+        return [(float(row[number]) * sign.weight, sign) for sign, row in known]
 
-    def _row(self, counts: Counts, unseen: float) -> Row:
+    def _row(self, counts: Counts, unseen: float) -> Odds:
         usual = sum(count / self._sizes[problem] for problem, count in counts.items()) / len(self._sizes)
         total = sum(counts.values())
-        silence = unseen * total / (total + DOUBT_OF_SILENCE)
-        return Row(
-            silence,
-            {problem: _weight(count, self._sizes[problem], usual) - silence for problem, count in counts.items()},
-        )
+        row = np.full(len(self._sizes), unseen * total / (total + DOUBT_OF_SILENCE))
+        for problem, count in counts.items():
+            row[problem] = _weight(count, self._sizes[problem], usual)
+        return row
 
-    def _blend(self, wording: tuple[str, str], counts: Counts) -> Row:
+    def _blend(self, wording: tuple[str, str], counts: Counts) -> Odds:
         """A wording often met speaks for itself; one hardly met speaks as its concept does."""
         own, concept = self._row(counts, UNSEEN), self._concepts[wording[0]]
         assert concept is not None, "a wording is counted together with its concept"
         met = sum(counts.values())
         share = met / (met + FAMILIAR)
-        both = own.more.keys() | concept.more.keys()
-        return Row(
-            own.unseen * share + concept.unseen * (1 - share),
-            {
-                problem: own.more.get(problem, 0.0) * share + concept.more.get(problem, 0.0) * (1 - share)
-                for problem in both
-            },
-        )
+        return np.asarray(own * share + concept * (1 - share))
 
 
 def _count(counts: dict[K, Counts], keys: Iterable[K], problem: int) -> None:

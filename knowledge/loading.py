@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import gc
 import hashlib
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -17,6 +15,7 @@ from knowledge import schema, tables
 from knowledge.base import FactName, Id
 from knowledge.faults import Fault, PathTo
 from knowledge.language import Lexicon, LexiconFile, Symptoms, ToldMessages
+from knowledge.memory import nothing_collected
 from knowledge.reading import HazardRules, Reading
 from knowledge.trees import spoken_of
 from knowledge.validation import Reader, stem
@@ -130,19 +129,7 @@ class _Kinds:
     hazards = TypeAdapter(HazardRules)
 
 
-@contextmanager
-def _nothing_collected() -> Iterator[None]:
-    """Hold off the garbage collector while much is made and nothing is let go: a third of the time otherwise."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
-
-
-@_nothing_collected()
+@nothing_collected()
 def parse(files: Mapping[str, str]) -> Draft:
     """Everything that can be read of the texts, and the faults of shape."""
     documents, faults = _documents(files)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import groupby, product
 from operator import attrgetter
 
@@ -104,6 +105,7 @@ class Annotator:
             yield from _walk(self._root, keys, clauses, first, first, False)
 
 
+@lru_cache(maxsize=50_000)
 def key(word: str) -> str:
     """What stands for a word in the trie: its stem; every figure is the same to a phrase."""
     return FIGURE if word[0].isdigit() else stem(word)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from knowledge import Knowledge
 from knowledge.language import Lexicon
+from knowledge.memory import nothing_collected
 from service.understanding.kind import KindReader
 from service.understanding.lexicon import Annotator, expand
 from service.understanding.model import Kind, Mention, Token, Understanding
@@ -20,6 +21,7 @@ NOT_ABOUT_BEER = frozenset({"other-language", "order", "abuse", "manipulation"})
 class Listener:
     """Built once from one revision of the knowledge; then reads any number of messages."""
 
+    @nothing_collected()
     def __init__(self, knowledge: Knowledge):
         lexicon, symptoms = knowledge.lexicon, knowledge.symptoms
         self._reader = (

@@ -100,6 +100,7 @@ def words_of(phrase: str) -> Iterator[str]:
     return filter(None, (_plain(match.group()) for match in PIECE.finditer(phrase)))
 
 
+@lru_cache(maxsize=50_000)
 def _plain(piece: str) -> str:
     return piece.lower().translate(APOSTROPHES)
 

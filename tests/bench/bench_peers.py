@@ -69,8 +69,10 @@ def read(file: Path) -> list[Message]:
 
 def phrases(known: knowledge.Knowledge, definitions: Path | None, without: bool) -> list[Labelled]:
     """Everything that we tell of a problem in words, and a file of definitions where there is one."""
-    told = [] if without else [(phrase, name) for name, one in known.symptoms.items() for phrase in one.symptoms]
-    told += [] if without else [(one.says, name) for name, file in known.told.items() for one in file.told]
+    told: list[Labelled] = []
+    if not without:
+        told += [(phrase, name) for name, one in known.symptoms.items() for phrase in one.symptoms]
+        told += [(one.says, name) for name in known.problems if name in known.told for one in known.told[name].told]
     told += [(problem.title, name) for name, problem in known.problems.items()]
     if definitions is not None:
         told += [(text, name) for name, text in yaml.safe_load(definitions.read_text("utf-8"))["problems"].items()]

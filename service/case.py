@@ -85,10 +85,10 @@ def _same(before: Case, after: Case) -> bool:
 def _decide(case: Case, said: Understanding, knowledge: Knowledge) -> Case:
     """Keep to the problem under way; a different one is remembered and offered, not jumped to."""
     if case.ranked:
-        return replace(case, also=_other(case.also, said.ranked, case.ranked[0].id))
+        return replace(case, also=_other(case.also, (*said.ranked[:1], *said.others), case.ranked[0].id))
     if not said.ranked and len(case.words) > 1:
         said = understand(". ".join(case.words), knowledge)
-    also = _other((), said.ranked[1:], said.ranked[0].id) if said.ranked else ()
+    also = _other((), said.others, said.ranked[0].id) if said.ranked else ()
     return replace(case, ranked=said.ranked, also=also, kind=said.kind)
 
 

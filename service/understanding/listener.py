@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence, Set
 
 from knowledge import Knowledge
 from knowledge.language import Lexicon
 from knowledge.memory import nothing_collected
 from service.understanding.kind import KindReader
 from service.understanding.lexicon import Annotator, expand
-from service.understanding.model import Kind, Mention, Token, Understanding
+from service.understanding.model import Kind, Mention, ProblemMatch, Token, Understanding
 from service.understanding.normalise import Speller, tokens, words_of
 from service.understanding.problems import ProblemFinder
 from service.understanding.reader import Read, Reader
+from service.understanding.several import besides, dangerous_first
 
 NOT_ABOUT_BEER = frozenset({"other-language", "order", "abuse", "manipulation"})
 """Kinds of message whose figures are none of a batch."""
@@ -47,6 +48,7 @@ class Listener:
         hazards = self._reader.hazards(text, read, ()) if self._reader else ()
         dangers = frozenset(one.id for one in hazards)
         problems = () if foreign else self._problems.find(text, split, mentions, read.facts, dangers, talk)
+        problems, others = self._all(text, split, mentions, problems, dangers)
         kind: Kind = "trouble" if problems else "other-language" if foreign else talk.kind if talk else "vague"
         if not problems and asked in read.facts:
             kind = "answer"
@@ -66,7 +68,26 @@ class Listener:
             kind,
             read.moved,
             read.takes_back,
+            others,
         )
+
+    def _all(
+        self,
+        text: str,
+        split: Sequence[Token],
+        mentions: Sequence[Mention],
+        problems: tuple[ProblemMatch, ...],
+        dangers: Set[str],
+    ) -> tuple[tuple[ProblemMatch, ...], tuple[ProblemMatch, ...]]:
+        """The problems of a message, the more dangerous first, and the further troubles that it tells of."""
+        if not problems:
+            return (), ()
+
+        def hear(part: Sequence[Token], said: Sequence[Mention]) -> tuple[ProblemMatch, ...]:
+            return self._problems.find(text, part, said, {}, (), None)
+
+        others = besides(text, split, mentions, problems[0].id, hear)
+        return dangerous_first(problems, others, self._problems.going_with(dangers))
 
     def _heard(self, text: str) -> tuple[tuple[Token, ...], tuple[Mention, ...]]:
         split = tokens(text, self._speller, self._joints)

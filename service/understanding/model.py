@@ -117,7 +117,8 @@ class ProblemMatch:
 
 @dataclass(frozen=True, slots=True)
 class Understanding:
-    """Everything read out of one message. `ranked` is empty where no problem is sure enough to be named.
+    """Everything read out of one message. `ranked` is empty where no problem is sure enough to be named; `others` are
+    further troubles that the message tells of.
 
     `moved` names the fact that an earlier figure really was ("no, that was the sample temperature"); `takes_back`
     says that the message sets an earlier one right ("sorry, I meant 1.015").
@@ -134,3 +135,4 @@ class Understanding:
     kind: Kind = "vague"
     moved: str | None = None
     takes_back: bool = False
+    others: tuple[ProblemMatch, ...] = ()

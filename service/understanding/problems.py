@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 from knowledge.language import Lexicon, Symptoms, ToldMessages
@@ -40,6 +41,11 @@ class ProblemFinder:
             frozenset(name for name, concept in lexicon.concepts.items() if concept.circumstance),
         )
         self._evidence = EvidenceIndex(symptoms, wider(lexicon))
+        self._endangered: dict[str, set[str]] = defaultdict(set)
+        for problem, symptom in symptoms.items():
+            for one in symptom.evidence.for_:
+                if one.hazard:
+                    self._endangered[one.hazard].add(problem)
         said = {
             name: [read(text) for text in (*_phrases(name, symptoms), *_messages(name, told))]
             for name in sorted({*symptoms, *told})
@@ -73,6 +79,10 @@ class ProblemFinder:
             self._match(text, tokens, problem, score, known, told, said)
             for problem, score in decide.ranked(decide.together(odds, wording))
         )
+
+    def going_with(self, hazards: Iterable[str]) -> dict[str, frozenset[str]]:
+        """Each danger with the problems that it is evidence for."""
+        return {hazard: frozenset(self._endangered.get(hazard, ())) for hazard in hazards}
 
     def _match(
         self,

@@ -1,0 +1,62 @@
+"""Several troubles in one message: every sentence is also heard by itself, and what is sure then is kept in mind."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
+
+from service.understanding.model import Mention, ProblemMatch, Token
+
+ENDS = re.compile(r"[.!?;\n]")
+ANOTHER = frozenset({"also", "plus", "another", "second", "secondly"})
+"""Words that begin the telling of something else."""
+SHORTEST = 3
+SURE_BY_ITSELF = 0.9
+PERHAPS_THE_SAME = 0.03
+"""From this score on, a sentence may be about the main trouble after all."""
+
+Matches = tuple[ProblemMatch, ...]
+Hear = Callable[[Sequence[Token], Sequence[Mention]], Matches]
+
+
+def besides(text: str, tokens: Sequence[Token], mentions: Sequence[Mention], main: str, hear: Hear) -> Matches:
+    """The troubles that a sentence tells by itself beside the main one, in the order they are told."""
+    sentences = list(parts(text, tokens))
+    if len(sentences) < 2:
+        return ()
+    found: dict[str, ProblemMatch] = {}
+    for sentence in sentences:
+        start, end = sentence[0].start, sentence[-1].end
+        matches = hear(sentence, [one for one in mentions if start <= one.start and one.end <= end])
+        if matches and matches[0].score >= SURE_BY_ITSELF and not _may_be(main, matches):
+            found.setdefault(matches[0].id, matches[0])
+    return tuple(found.values())
+
+
+def _may_be(main: str, matches: Matches) -> bool:
+    return any(match.id == main and match.score >= PERHAPS_THE_SAME for match in matches)
+
+
+def parts(text: str, tokens: Sequence[Token]) -> Iterator[Sequence[Token]]:
+    """The sentences of a message that are long enough to tell something."""
+    begins = [0]
+    for index in range(1, len(tokens)):
+        between = text[tokens[index - 1].end : tokens[index].start]
+        if ENDS.search(between) or tokens[index].word in ANOTHER:
+            begins.append(index)
+    for begin, end in zip(begins, [*begins[1:], len(tokens)], strict=True):
+        if end - begin >= SHORTEST:
+            yield tokens[begin:end]
+
+
+def dangerous_first(ranked: Matches, others: Matches, dangers: Mapping[str, Set[str]]) -> tuple[Matches, Matches]:
+    """Begin with a trouble that goes with a danger in the message, where the main one goes with none.
+
+    `dangers` are those found, each with the problems it goes with.
+    """
+    endangered = {problem for problems in dangers.values() for problem in problems}
+    first = next((one for one in others if one.id in endangered), None)
+    if first is None or ranked[0].id in endangered:
+        return ranked, others
+    rest = tuple(one for one in others if one.id != first.id)
+    return (first, *(one for one in ranked if one.id != first.id))[: len(ranked)], (ranked[0], *rest)

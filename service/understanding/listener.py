@@ -47,7 +47,8 @@ class Listener:
         foreign, talk = self._kinds.foreign(text, split), self._kinds.talk(text, split, mentions)
         hazards = self._reader.hazards(text, read, ()) if self._reader else ()
         dangers = frozenset(one.id for one in hazards)
-        problems = () if foreign else self._problems.find(text, split, mentions, read.facts, dangers, talk)
+        heard = self._problems.hear(text, split, mentions, read.facts, dangers, talk)
+        problems = () if foreign else self._problems.show(heard)
         problems, others = self._all(text, split, mentions, problems, dangers)
         kind: Kind = "trouble" if problems else "other-language" if foreign else talk.kind if talk else "vague"
         if not problems and asked in read.facts:
@@ -83,10 +84,8 @@ class Listener:
         if not problems:
             return (), ()
 
-        def hear(part: Sequence[Token], said: Sequence[Mention]) -> tuple[ProblemMatch, ...]:
-            return self._problems.find(text, part, said, {}, (), None)
-
-        others = besides(text, split, mentions, problems[0].id, hear)
+        aside = besides(text, split, mentions, problems[0].id, self._problems.hear)
+        others = tuple(self._problems.show(heard)[0] for heard in aside)
         return dangerous_first(problems, others, self._problems.going_with(dangers))
 
     def _heard(self, text: str) -> tuple[tuple[Token, ...], tuple[Mention, ...]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from knowledge.language import Lexicon, Symptoms, ToldMessages
 from service.understanding import decide
@@ -18,12 +19,25 @@ CANNOT_BE = 2.0
 """What a problem loses in log-odds where something it cannot be without was not said."""
 OUTRIGHT = 2.0
 """What evidence that the knowledge names outright counts against signs that are only counted."""
+NOTHING: Mapping[str, Fact] = {}
 MATCHED_SHOWN = 4
 WORTH_SHOWING = 0.5
 
 PhraseReader = Callable[[str], tuple[Sequence[Token], Sequence[Mention]]]
 Place = tuple[float, int, int]
 """What was said at a place in the text (half-open), and how strongly it speaks."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """What was heard in a message or a part of it, and the problems that explain it, best first with their scores."""
+
+    text: str
+    tokens: Sequence[Token]
+    known: Sequence[Known]
+    told: Sequence[Told]
+    said: Sequence[Said]
+    ranked: Sequence[tuple[str, float]]
 
 
 class ProblemFinder:
@@ -53,15 +67,15 @@ class ProblemFinder:
         self._index = SymptomIndex({name: [self._weighing.signs(*one) for one in all_] for name, all_ in said.items()})
         self._wording = WordingIndex({name: [worded(tokens) for tokens, _ in all_] for name, all_ in said.items()})
 
-    def find(
+    def hear(
         self,
         text: str,
         tokens: Sequence[Token],
         mentions: Sequence[Mention],
-        facts: Mapping[str, Fact],
-        hazards: Collection[str],
-        talk: Talk | None,
-    ) -> tuple[ProblemMatch, ...]:
+        facts: Mapping[str, Fact] = NOTHING,
+        hazards: Collection[str] = (),
+        talk: Talk | None = None,
+    ) -> Heard:
         """The problems worth naming; none where something else, or too much, would explain the message as well."""
         found = self._weighing.signs(tokens, mentions)
         known = self._index.known(found)
@@ -73,40 +87,35 @@ class ProblemFinder:
         for problem in self._evidence.lacking(mentions):
             odds[problem] -= CANNOT_BE
         wording = self._wording.weigh(said)
-        if not decide.explained(odds, wording, decide.something_else(talk)):
-            return ()
-        return tuple(
-            self._match(text, tokens, problem, score, known, told, said)
-            for problem, score in decide.ranked(decide.together(odds, wording))
-        )
+        explained = decide.explained(odds, wording, decide.something_else(talk))
+        ranked = decide.ranked(decide.together(odds, wording)) if explained else []
+        return Heard(text, tokens, known, told, said, ranked)
+
+    def show(self, heard: Heard) -> tuple[ProblemMatch, ...]:
+        """The problems with the customer's words for and against each."""
+        return tuple(self._match(heard, problem, score) for problem, score in heard.ranked)
 
     def going_with(self, hazards: Iterable[str]) -> dict[str, frozenset[str]]:
         """Each danger with the problems that it is evidence for."""
         return {hazard: frozenset(self._endangered.get(hazard, ())) for hazard in hazards}
 
-    def _match(
-        self,
-        text: str,
-        tokens: Sequence[Token],
-        problem: str,
-        score: float,
-        known: Sequence[Known],
-        told: Sequence[Told],
-        said: Sequence[Said],
-    ) -> ProblemMatch:
+    def _match(self, heard: Heard, problem: str, score: float) -> ProblemMatch:
+        tokens = heard.tokens
         places = [
             (weight, tokens[sign.first].start, tokens[sign.last - 1].end)
-            for weight, sign in self._index.told(known, problem)
+            for weight, sign in self._index.told(heard.known, problem)
             if abs(weight) >= WORTH_SHOWING
         ]
-        places += [(one.weight, at.start, at.end) for one in told if one.problem == problem for at in one.mentions]
-        places += self._wording.told(said, problem)
+        places += [
+            (one.weight, at.start, at.end) for one in heard.told if one.problem == problem for at in one.mentions
+        ]
+        places += self._wording.told(heard.said, problem)
         places.sort(key=lambda place: (-place[0], place[1]))
         return ProblemMatch(
             problem,
             round(score, 4),
-            tuple(_words(text, (place for place in places if place[0] > 0))),
-            tuple(_words(text, (place for place in reversed(places) if place[0] < 0))),
+            tuple(_words(heard.text, (place for place in places if place[0] > 0))),
+            tuple(_words(heard.text, (place for place in reversed(places) if place[0] < 0))),
         )
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 
 from service.understanding.model import Mention, ProblemMatch, Token
+from service.understanding.problems import Heard
 
 ENDS = re.compile(r"[.!?;\n]")
 ANOTHER = frozenset({"also", "plus", "another", "second", "secondly"})
@@ -16,25 +17,25 @@ PERHAPS_THE_SAME = 0.03
 """From this score on, a sentence may be about the main trouble after all."""
 
 Matches = tuple[ProblemMatch, ...]
-Hear = Callable[[Sequence[Token], Sequence[Mention]], Matches]
+Hear = Callable[[str, Sequence[Token], Sequence[Mention]], Heard]
 
 
-def besides(text: str, tokens: Sequence[Token], mentions: Sequence[Mention], main: str, hear: Hear) -> Matches:
-    """The troubles that a sentence tells by itself beside the main one, in the order they are told."""
+def besides(text: str, tokens: Sequence[Token], mentions: Sequence[Mention], main: str, hear: Hear) -> list[Heard]:
+    """The sentences that tell of a trouble by themselves beside the main one, one for each such trouble."""
     sentences = list(parts(text, tokens))
     if len(sentences) < 2:
-        return ()
-    found: dict[str, ProblemMatch] = {}
+        return []
+    found: dict[str, Heard] = {}
     for sentence in sentences:
         start, end = sentence[0].start, sentence[-1].end
-        matches = hear(sentence, [one for one in mentions if start <= one.start and one.end <= end])
-        if matches and matches[0].score >= SURE_BY_ITSELF and not _may_be(main, matches):
-            found.setdefault(matches[0].id, matches[0])
-    return tuple(found.values())
+        heard = hear(text, sentence, [one for one in mentions if start <= one.start and one.end <= end])
+        if heard.ranked and heard.ranked[0][1] >= SURE_BY_ITSELF and not _may_be(main, heard):
+            found.setdefault(heard.ranked[0][0], heard)
+    return list(found.values())
 
 
-def _may_be(main: str, matches: Matches) -> bool:
-    return any(match.id == main and match.score >= PERHAPS_THE_SAME for match in matches)
+def _may_be(main: str, heard: Heard) -> bool:
+    return any(problem == main and score >= PERHAPS_THE_SAME for problem, score in heard.ranked)
 
 
 def parts(text: str, tokens: Sequence[Token]) -> Iterator[Sequence[Token]]:

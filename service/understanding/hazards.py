@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from calculators.units import convert
@@ -33,33 +34,70 @@ MALT_EXTRACT = 0.68
 """Sugar that ferments in a gram of dry malt extract, against a gram of dextrose (common practice)."""
 
 
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """A message whose words were found once; `hazards` are the dangers that words and figures alone tell."""
+
+    text: str
+    words: Sequence[Word]
+    facts: Mapping[str, Fact]
+    places: Mapping[str, Sequence[Hit]]
+    strained: float
+    hazards: tuple[HazardFound, ...] = ()
+
+
 class HazardFinder:
     """Finds dangers; built once from the knowledge."""
 
     def __init__(self, rules: HazardRules, lexicon: Lexicon):
-        self._rules = [(rule, frozenset((*rule.all, *rule.also)), frozenset(rule.unless)) for rule in rules.rules]
+        self._by_words = _RuleIndex([rule for rule in rules.rules if not rule.problem], rules.words)
+        self._by_problem = _RuleIndex([rule for rule in rules.rules if rule.problem], rules.words)
         self._terms = Terms(rules.words, lexicon, rules.hides)
         self.vocabulary = frozenset(self._terms.vocabulary)
 
-    def find(
-        self, text: str, words: Sequence[Word], facts: Mapping[str, Fact], problems: Mapping[str, float] | None = None
-    ) -> tuple[HazardFound, ...]:
-        """Each hazard once, with the customer's words that show it; `problems` are those recognised, with scores."""
+    def hear(self, text: str, words: Sequence[Word], facts: Mapping[str, Fact]) -> Heard:
+        """The message with the dangers that its words and figures tell, whatever the problem."""
         places = _places(words, self._terms.find(words))
-        strained = _strain(words, places)
-        found: dict[str, HazardFound] = {}
-        for rule, needed, forbidden in self._rules:
-            if rule.hazard in found or not needed <= places.keys() or not forbidden.isdisjoint(places):
-                continue
-            if rule.problem and (problems or {}).get(rule.problem, 0.0) < rule.likely:
-                continue
-            if (rule.alone and found) or (rule.over_marking and strained < rule.over_marking):
-                continue
-            hits = _together(rule, places) if facts_hold(rule, facts) else None
-            if hits is not None:
-                said = _said(text, words, hits) or _said_facts(rule, facts) or text.strip()
-                found[rule.hazard] = HazardFound(rule.hazard, said)
-        return tuple(found.values())
+        heard = Heard(text, words, facts, places, _strain(words, places))
+        return replace(heard, hazards=_held(self._by_words.possible(places), heard))
+
+    def find(self, heard: Heard, problems: Mapping[str, float]) -> tuple[HazardFound, ...]:
+        """Each hazard once, with the customer's words that show it; `problems` are those recognised, with scores."""
+        rules = self._by_problem.possible(heard.places)
+        likely = [rule for rule in rules if rule.problem and problems.get(rule.problem, 0.0) >= rule.likely]
+        return _held(likely, heard)
+
+
+class _RuleIndex:
+    """Rules by the group they need that has the fewest phrases, so that a message looks at few of them."""
+
+    def __init__(self, rules: Sequence[HazardRule], phrases: Mapping[str, Sequence[str]]):
+        self._rules = [(rule, frozenset((*rule.all, *rule.also)), frozenset(rule.unless)) for rule in rules]
+        self._by_group: dict[str | None, list[int]] = defaultdict(list)
+        for at, (_, needed, _) in enumerate(self._rules):
+            self._by_group[min(needed, key=lambda group: (len(phrases[group]), group), default=None)].append(at)
+
+    def possible(self, places: Mapping[str, Sequence[Hit]]) -> Iterator[HazardRule]:
+        """The rules whose groups are all there and none of those that forbid them, in their order."""
+        for at in sorted(at for group in (None, *places) for at in self._by_group.get(group, ())):
+            rule, needed, forbidden = self._rules[at]
+            if needed <= places.keys() and forbidden.isdisjoint(places):
+                yield rule
+
+
+def _held(rules: Iterable[HazardRule], heard: Heard) -> tuple[HazardFound, ...]:
+    """What was found before and what these rules find, each hazard once."""
+    found = {one.id: one for one in heard.hazards}
+    for rule in rules:
+        if rule.hazard in found or (rule.alone and found):
+            continue
+        if (rule.over_marking and heard.strained < rule.over_marking) or not facts_hold(rule, heard.facts):
+            continue
+        hits = _together(rule, heard.places)
+        if hits is not None:
+            said = _said(heard.text, heard.words, hits) or _said_facts(rule, heard.facts) or heard.text.strip()
+            found[rule.hazard] = HazardFound(rule.hazard, said)
+    return tuple(found.values())
 
 
 def _places(words: Sequence[Word], hits: Sequence[Hit]) -> Mapping[str, list[Hit]]:

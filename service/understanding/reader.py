@@ -12,7 +12,7 @@ from service.understanding.answers import AnswerReader
 from service.understanding.choices import ChoiceReader
 from service.understanding.corrections import CorrectionReader
 from service.understanding.facts import FactReader
-from service.understanding.hazards import HazardFinder
+from service.understanding.hazards import HazardFinder, Heard
 from service.understanding.model import Doubt, Fact, HazardFound, ProblemMatch, Quantity, Token
 from service.understanding.quantities import QuantityReader
 from service.understanding.terms import Terms, Word, as_words
@@ -20,7 +20,7 @@ from service.understanding.terms import Terms, Word, as_words
 
 @dataclass(frozen=True, slots=True)
 class Read:
-    """What was read out of one message; `words` are kept for the dangers, which are looked for last."""
+    """What was read out of one message; `words` are kept for the dangers."""
 
     quantities: tuple[Quantity, ...] = ()
     facts: dict[str, Fact] = field(default_factory=dict)
@@ -57,6 +57,10 @@ class Reader:
         moved, takes_back = self._corrections.moved(words, hits), self._corrections.meant(hits)
         return Read(quantities, facts, doubts, tuple(words), moved, takes_back)
 
-    def hazards(self, text: str, read: Read, problems: Sequence[ProblemMatch]) -> tuple[HazardFound, ...]:
-        """The dangers of a message that was read; the problems recognised are signs too."""
-        return self._hazards.find(text, read.words, read.facts, {one.id: one.score for one in problems})
+    def hear(self, text: str, read: Read) -> Heard:
+        """The dangers that the words and figures of a message tell by themselves."""
+        return self._hazards.hear(text, read.words, read.facts)
+
+    def hazards(self, heard: Heard, problems: Sequence[ProblemMatch]) -> tuple[HazardFound, ...]:
+        """All dangers of a message; the problems recognised are signs too."""
+        return self._hazards.find(heard, {one.id: one.score for one in problems})

@@ -131,13 +131,14 @@ class HazardRule(Model):
     sugar_over: float | None = Field(None, gt=0)
     gravity_over: float | None = Field(None, gt=0.9, lt=1.2)
     over_marking: float | None = Field(None, gt=0, description="some pressure is such a share of what is marked")
+    over_setting: float | None = Field(None, gt=1, description="some pressure is such a share of what was aimed at")
     problem: Id | None = Field(None, description="holds only where this problem is recognised")
     alone: bool = Field(False, description="holds only where no rule before it found any danger")
     likely: float = Field(0.5, gt=0, le=1, description="the score from which on the problem counts")
 
     @model_validator(mode="after")
     def _says_something(self) -> HazardRule:
-        figures = self.above_rating or self.near_rating or self.sugar_over or self.over_marking
+        figures = self.above_rating or self.near_rating or self.sugar_over or self.over_marking or self.over_setting
         if not (self.all or figures or self.problem):
             raise ValueError("a rule names words or facts")
         return self

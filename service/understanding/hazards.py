@@ -20,12 +20,18 @@ from service.understanding.model import Fact, HazardFound, Quantity
 from service.understanding.terms import NOTHING, Hit, Terms, Word, denied
 
 MOST_PLACES, LONGEST_PHRASE = 12, 12
-ASIDE, PRESENT = "aside", "present"
-"""The words that set a whole sentence aside, and those that speak of now all the same."""
+ASIDE, PRESENT, SETTLED = "aside", "present", "settled"
+"""The words that set a whole sentence aside, those that speak of now all the same, and those that tell that
+everything is over and well, or only wondered about."""
+WORTH_FEARING = 1.3
+"""Gauge bar; below it a pressure past what was set is a nuisance only (common practice)."""
+PSI_FROM = 6.0
+"""A bare figure of so much or more is psi, a smaller one bar (common practice)."""
 LONG_AGO = 12.0
 """Months; what was so long ago is over, unless the sentence speaks of now (common practice)."""
-MARKED, READING, NOT_HELD = "marked-figure", "held-figure", "device-figure"
-"""Groups around figures: what a vessel is marked with, what it holds, what belongs to a relief valve or cylinder."""
+MARKED, SET, READING, NOT_HELD = "marked-figure", "set-figure", "held-figure", "device-figure"
+"""Groups around figures: what a vessel is marked with, what was aimed at, what it holds, what belongs to a relief
+valve or cylinder."""
 CYLINDER = 6.0
 """So many times the marking is the dial of the gas cylinder, not of the vessel (common practice)."""
 FERMENTED_OUT = 0.7
@@ -43,6 +49,7 @@ class Heard:
     facts: Mapping[str, Fact]
     places: Mapping[str, Sequence[Hit]]
     strained: float
+    overshot: float
     hazards: tuple[HazardFound, ...] = ()
 
 
@@ -58,7 +65,7 @@ class HazardFinder:
     def hear(self, text: str, words: Sequence[Word], facts: Mapping[str, Fact]) -> Heard:
         """The message with the dangers that its words and figures tell, whatever the problem."""
         places = _places(words, self._terms.find(words))
-        heard = Heard(text, words, facts, places, _strain(words, places))
+        heard = Heard(text, words, facts, places, _strain(words, places), _overshoot(words, places))
         return replace(heard, hazards=_held(self._by_words.possible(places), heard))
 
     def find(self, heard: Heard, problems: Mapping[str, float]) -> tuple[HazardFound, ...]:
@@ -86,12 +93,16 @@ class _RuleIndex:
 
 
 def _held(rules: Iterable[HazardRule], heard: Heard) -> tuple[HazardFound, ...]:
-    """What was found before and what these rules find, each hazard once."""
+    """What was found before and what these rules find, each hazard once; nothing where all is settled."""
+    if SETTLED in heard.places:
+        return ()
     found = {one.id: one for one in heard.hazards}
     for rule in rules:
         if rule.hazard in found or (rule.alone and found):
             continue
-        if (rule.over_marking and heard.strained < rule.over_marking) or not facts_hold(rule, heard.facts):
+        if heard.strained < (rule.over_marking or 0) or heard.overshot < (rule.over_setting or 0):
+            continue
+        if not facts_hold(rule, heard.facts):
             continue
         hits = _together(rule, heard.places)
         if hits is not None:
@@ -123,12 +134,39 @@ def _set_aside(words: Sequence[Word], hits: Sequence[Hit]) -> set[int]:
 
 def _strain(words: Sequence[Word], places: Mapping[str, Sequence[Hit]]) -> float:
     """The highest pressure of the message as a share of what is marked on a vessel; 0 where nothing is."""
-    marked, reading, device = (set(_figures(words, places.get(group, ()))) for group in (MARKED, READING, NOT_HELD))
-    told = {at for at, word in enumerate(words) if "0-pressure" in word.keys and not denied(words, at)}
-    marks = [words[at].quantity for at in marked - device]
-    held = [words[at].quantity for at in (told | reading) - marked - device]
-    shares = [_share(one, mark) for one in held for mark in marks if one and mark]
+    marks, held = _against(words, places, MARKED)
+    shares = [_share(one, mark) for one in held for mark in marks]
     return max((share for share in shares if share <= CYLINDER), default=0.0)
+
+
+def _overshoot(words: Sequence[Word], places: Mapping[str, Sequence[Hit]]) -> float:
+    """The highest pressure of the message as a share of what was aimed at, where it is worth fearing; else 0.
+
+    What is marked on the vessel tells more: where that is said, nothing is weighed against the aim.
+    """
+    if places.get(MARKED):
+        return 0.0
+    aims, held = _against(words, places, SET)
+    shares = [_share(one, aim) for one in held if _in_bar(one) >= WORTH_FEARING for aim in aims]
+    return max((share for share in shares if share <= CYLINDER), default=0.0)
+
+
+def _against(
+    words: Sequence[Word], places: Mapping[str, Sequence[Hit]], limit: str
+) -> tuple[list[Quantity], list[Quantity]]:
+    """The figures of a limit, and the pressures that are none of it."""
+    limits, reading, device = (set(_figures(words, places.get(group, ()))) for group in (limit, READING, NOT_HELD))
+    told = {at for at, word in enumerate(words) if "0-pressure" in word.keys and not denied(words, at)}
+    held = (told | reading) - limits - device
+    return _quantities(words, limits - device), _quantities(words, held)
+
+
+def _quantities(words: Sequence[Word], at: Iterable[int]) -> list[Quantity]:
+    return [one for one in (words[place].quantity for place in at) if one]
+
+
+def _in_bar(figure: Quantity) -> float:
+    return convert(figure.value, figure.unit or ("psi" if figure.value >= PSI_FROM else "bar"), "bar")
 
 
 def _figures(words: Sequence[Word], hits: Sequence[Hit]) -> Iterator[int]:

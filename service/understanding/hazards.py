@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -116,10 +116,16 @@ def _places(words: Sequence[Word], hits: Sequence[Hit]) -> Mapping[str, list[Hit
     aside = _set_aside(words, hits)
     if aside:
         places[ASIDE] = [Hit(ASIDE, 0, 0)]
+    taken_back = {first: _taken_back(words, first, aside) for first in {hit.first for hit in hits}}
     for hit in hits:
-        if hit.group != ASIDE and words[hit.first].sentence not in aside and not denied(words, hit.first, also=NOTHING):
+        if hit.group != ASIDE and not taken_back[hit.first]:
             places[hit.group].append(hit)
     return places
+
+
+def _taken_back(words: Sequence[Word], at: int, aside: Collection[int]) -> bool:
+    """Whether what is said from this word on does not count: told as over, or denied."""
+    return words[at].sentence in aside or denied(words, at, also=NOTHING)
 
 
 def _set_aside(words: Sequence[Word], hits: Sequence[Hit]) -> set[int]:

@@ -125,6 +125,32 @@ def test_what_is_long_over_heard_of_or_in_jest_is_no_danger_unless_it_is_so_now(
     assert bool(hazards(text)) is dangerous
 
 
+@pytest.mark.parametrize(
+    ("text", "dangerous"),
+    [
+        ("spunding set to 10 psi, the gauge reads 25 psi", True),
+        ("spunding set to 10 psi, the gauge reads 13 psi", False),
+        ("spunding set to 5 psi, the gauge reads 12 psi", False),
+        ("spunding set to 10 psi, the gauge reads 25 psi, tank marked 60 psi", False),
+    ],
+)
+def test_a_pressure_far_past_what_was_aimed_at_is_dangerous_unless_the_vessel_is_marked_for_it(
+    text: str, dangerous: bool
+) -> None:
+    assert ("over-pressure" in hazards(text)) is dangerous
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "out of curiosity, why do bottles explode in the cupboard?",
+        "a bottle exploded in the cupboard and cut my hand; it has healed",
+    ],
+)
+def test_what_is_settled_or_only_wondered_about_is_no_danger(text: str) -> None:
+    assert hazards(text) == set()
+
+
 def test_strong_beer_that_has_fermented_out_may_be_bottled_at_a_high_gravity() -> None:
     assert hazards("og 1.104, bottled at 1.026") == set()
     assert hazards("og 1.050, bottled at 1.026") == {"bursting-glass"}
@@ -132,7 +158,7 @@ def test_strong_beer_that_has_fermented_out_may_be_bottled_at_a_high_gravity() -
 
 def test_a_danger_is_shown_in_the_customers_words() -> None:
     (found,) = understand("there's a hiss and my propane tank is leaking", KNOWN).hazards
-    assert found.because == "hiss … propane tank"
+    assert found.because == "hiss … propane"
 
 
 def test_several_dangers_of_one_message_are_all_found() -> None:

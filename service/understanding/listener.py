@@ -45,8 +45,8 @@ class Listener:
         split, mentions = self._heard(text)
         read = self._reader.read(text, split, asked) if self._reader else Read()
         foreign, talk = self._kinds.foreign(text, split), self._kinds.talk(text, split, mentions)
-        heard = self._reader.hear(text, read) if self._reader else None
-        hazards = heard.hazards if heard else ()
+        danger = self._reader.hear(text, read) if self._reader else None
+        hazards = danger.hazards if danger else ()
         dangers = frozenset(one.id for one in hazards)
         heard = self._problems.hear(text, split, mentions, read.facts, dangers, talk)
         problems = () if foreign else self._problems.show(heard)
@@ -54,8 +54,8 @@ class Listener:
         kind: Kind = "trouble" if problems else "other-language" if foreign else talk.kind if talk else "vague"
         if not problems and asked in read.facts:
             kind = "answer"
-        if self._reader and heard and problems:
-            hazards = self._reader.hazards(heard, problems)
+        if self._reader and danger and problems:
+            hazards = self._reader.hazards(danger, problems)
         if kind in NOT_ABOUT_BEER:
             read = Read(read.quantities)
         return Understanding(

@@ -34,6 +34,8 @@ ANOTHER_BATCH, BACK_TO_THIS = "another-batch", "back-to-this"
 OTHER_CRAFT, BEER = "craft-word", "brewing-word"
 """Figures of wine, bread or tyres are none of a batch of beer."""
 DESCRIBING = "describing"
+GRAIN, HEAVY, NOT_GRAIN = "said-grain", 1.5, frozenset({"cylinder", "sugar-word"})
+"""The group that stands for a weight of malt, kg from which on a weight is one, and what else may be so heavy."""
 
 Chosen: TypeAlias = tuple[tuple[Candidate, str], ...]
 States: TypeAlias = dict[frozenset[str], tuple[float, Chosen]]
@@ -58,6 +60,8 @@ class FactReader:
         if not figures:
             return {}, ()
         anywhere = {hit.group for hit in hits} | {said_kind(words[at]) for at, _ in figures}
+        if any(self._is_grain(words, hits, at) for at, _ in figures):
+            anywhere.add(GRAIN)
         if OTHER_CRAFT in anywhere and BEER not in anywhere:
             return {}, ()
         message = usual((quantity for _, quantity in figures), self._kind_of)
@@ -74,6 +78,13 @@ class FactReader:
                 merge(by_kind[kind], candidate)
         facts, doubts = self._assigned(by_kind)
         return _same_moment(facts, anywhere), doubts
+
+    def _is_grain(self, words: Sequence[Word], hits: Sequence[Hit], at: int) -> bool:
+        """Whether a figure is so heavy that it can only be malt, and no gas cylinder."""
+        one = words[at].quantity
+        if not one or not one.unit or self._kind_of.get(one.unit) != "mass" or in_unit(one.value, one.unit, "kg") < HEAVY:
+            return False
+        return not any(hit.group in NOT_GRAIN and at < hit.first <= at + 2 for hit in hits)
 
     def _gravities(self, quantities: Iterable[Quantity]) -> list[float]:
         return sorted({self._gravity(one) for one in quantities if self._kind_of.get(one.unit or "") == "gravity"})

@@ -45,7 +45,7 @@ PRESSED = re.compile(
 )
 WEIGHED = re.compile(r"\s+(?:of\s+(?!pressure|gas|co2)|\w*\s?(?:malt|grain|sugar|hops?|dme|bottle|cylinder|tank)\b)")
 """Pounds said of a gauge or a valve are a pressure, unless it is pounds of something."""
-SPACE = re.compile(r"\s?-?\s?")
+SPACE = re.compile(r"(?:\s?-?ish\b)?\s?-?\s?")
 _ORDINAL_WORDS = ("second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 ORDINALS = {word: float(number) for number, word in enumerate(_ORDINAL_WORDS, start=2)}
 ORDINAL_DAY = re.compile(rf"\b({'|'.join(ORDINALS)})\s+(day|week)\b")

@@ -31,6 +31,7 @@ NEEDS_TALK: Mapping[str, frozenset[str]] = {
     "volume": frozenset({"said-volume"}),
     "gravity": frozenset({"said-gravity"}),
     "acidity": frozenset({"acidity-talk"}),
+    "time": frozenset({"boil-word"}),
     "carbonation": frozenset({"said-carbonation", "said-pressure", "carb-word", "priming-word"}),
 }
 """A figure without a unit is a pressure only where pressures are talked of, a volume where another one is said."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 
 ONES = {
     "zero": 0, "nought": 0, "oh": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7,
@@ -28,6 +29,11 @@ GLUED = frozenset(
     ["og", "fg", "sg", "ph", "at", "to", "is", "was", "day", "from", "now", "still", "only", "about", "abt", "set"]
 )
 
+PARTS = {
+    "third": 3, "quarter": 4, "fifth": 5, "sixth": 6, "eighth": 8, "tenth": 10, "sixteenth": 16,
+}  # fmt: skip
+SOME = {"a": 1, "one": 1, "two": 2, "three": 3, "five": 5, "seven": 7, "nine": 9}
+
 _WORD = "|".join([*SMALL, "hundred", "thousand", "point"])
 _PASSED = r"""
     [£$€]\s?\d[\d.,]* | \d+(?:[.,]\d+)?\s?(?:[£$€]|euros?\b|dollars?\b|bucks\b|quid\b|cents?\b)   # prices
@@ -43,6 +49,7 @@ _FIGURE = re.compile(
   | (?P<fraction>(?<!\d)\d{{1,2}}/(?:2|3|4|5|6|8|16|32)(?![\d/]))
   | (?P<spaced>(?<![\d.,])1\s?[.,]\s?0\d{{1,2}}(?!\d))
   | (?P<digits>(?:(?<![\w.,])-)?\d+(?:,\d{{3}}(?=(?:,\d{{3}})+(?!\d)))*(?:[.,]\d+)?|(?<![\w.])\.\d+)
+  | (?P<share>\b(?P<some>{"|".join(SOME)})[\s-]+(?P<parts>{"|".join(PARTS)})s?(?=\s+(?:of\s+an?|inch)\b|eenths|\b(?<=ths))\b)
   | (?P<spoken>\b(?:{"|".join(SMALL)}|(?:a\s+)?hundred)(?:(?:[\s-]+(?:and\s+)?)(?:{_WORD}))*\b)
     """,
     re.VERBOSE,
@@ -66,7 +73,9 @@ def find_figures(lowered: str) -> Iterator[Figure]:
         kind = match.lastgroup
         if match["passed"] or not _stands_alone(lowered, match.start()):
             continue
-        if match["spoken"]:
+        if match["share"]:
+            yield Figure(SOME[match["some"]] / PARTS[match["parts"]], *match.span())
+        elif match["spoken"]:
             yield from _spoken(match["spoken"], match.start())
         else:
             yield _written(match, "mixed" if match["mixed"] else kind)
@@ -167,7 +176,10 @@ def _multiplied(words: Sequence[str], value: int, used: int) -> tuple[int, int]:
 
 
 def _digit_string(words: Sequence[str]) -> tuple[int, int] | None:
-    """One oh five two, one oh fifty: digits said one after the other."""
+    """One oh five two, nine nine six, one oh fifty: digits said one after the other."""
+    run = [ONES[word] for word in takewhile(ONES.__contains__, words)]
+    if len(run) in (3, 4):
+        return int("".join(map(str, run))), len(run)
     if tuple(words[:2]) != ("one", "oh"):
         return None
     digits, at = "10", 2

@@ -46,10 +46,13 @@ PRESSED = re.compile(
 WEIGHED = re.compile(r"\s+(?:of\s+(?!pressure|gas|co2)|\w*\s?(?:malt|grain|sugar|hops?|dme|bottle|cylinder|tank)\b)")
 """Pounds said of a gauge or a valve are a pressure, unless it is pounds of something."""
 SPACE = re.compile(r"(?:\s?-?ish\b)?\s?-?\s?")
+OF_A = re.compile(r"\s+of\s+an?\s+")
+"""0.7 of a bar, three quarters of an inch."""
 _ORDINAL_WORDS = ("second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 ORDINALS = {word: float(number) for number, word in enumerate(_ORDINAL_WORDS, start=2)}
 ORDINAL_DAY = re.compile(rf"\b({'|'.join(ORDINALS)})\s+(day|week)\b")
 NUMBERED = re.compile(r"\b(day|week|hour|hr)\s*(?:no\.?\s*|number\s+)?$")
+PART_SAID = re.compile(r"/|sixteenths|eighths|quarter")
 BORE = re.compile(r"\s*(?:in\b\.?|id\b|od\b|beer|line|hose|tub|bore|gas line|vinyl|pipe|barb)")
 BORE_BEFORE = re.compile(
     r"\b(?:(?:line|lines|hose|tubing|id|bore|diameter)\s+(?:is|are|was|of|=)?|(?:ft|feet|foot|metres?|meters?)\s+of)\s*$"
@@ -102,7 +105,7 @@ class QuantityReader:
         end = figure.end
         more, end = _and_a_part(lowered, end)
         figure = replace(figure, value=figure.value + more)
-        gap = SPACE.match(lowered, end)
+        gap = (figure.value < 1 and OF_A.match(lowered, end)) or SPACE.match(lowered, end)
         unit, unit_end = self._unit_at(lowered, gap.end() if gap else end)
         if unit is None or (lowered[unit_end - 1] in QUOTES and QUOTED.search(lowered, 0, figure.start)):
             return Measured(figure, _unit_around(lowered, figure, end), 1.0, figure.start, end)
@@ -179,9 +182,9 @@ def _unit_around(lowered: str, figure: Figure, end: int) -> str | None:
     """A unit that does not follow its figure: "day 9", a hose of 3/16, "3/8 in"."""
     if before := NUMBERED.search(lowered, max(0, figure.start - 12), figure.start):
         return "hour" if before[1] == "hr" else before[1]
-    part_of_an_inch = 0 < figure.value < 1 and "/" in lowered[figure.start : end]
+    part_of_an_inch = 0 < figure.value < 1 and PART_SAID.search(lowered, figure.start, end)
     near = part_of_an_inch and (
-        lowered[figure.start : end].endswith("/16")
+        lowered[figure.start : end].endswith(("/16", "sixteenths"))
         or BORE.match(lowered, end)
         or BORE_BEFORE.search(lowered, max(0, figure.start - 16), figure.start)
     )

@@ -23,7 +23,9 @@ COOLEST_HOT = 20.0
 HIGHEST_BAR = 8.0
 """A bare pressure in a metric message is in bar up to here."""
 LOWEST_PSI = 4.0
-"""Where nothing else tells, a bare pressure below this is in bar: nobody sets a valve to so few psi."""
+"""Where nothing else tells, a bare pressure below this is in bar: nobody sets a valve to so few psi.
+
+A broken number below it is none in a message in psi: "30 psi, want 2.5" wants volumes."""
 
 POINTS = (8.0, 130.0)
 """Bare figures that are gravity points, where points are talked of."""
@@ -85,6 +87,8 @@ def _unit(quantity: Quantity, fact: FactReading, message: Usual, place: Place) -
     if quantity.unit not in (None, "deg"):
         return quantity.unit
     said = message.units.get(fact.kind)
+    if said == "psi" and quantity.value < LOWEST_PSI and quantity.value != int(quantity.value):
+        return None
     if fact.kind == "gravity":
         if said in EXTRACT or fact.unit in EXTRACT:
             return said if said in EXTRACT else fact.unit

@@ -82,9 +82,10 @@ class FactReader:
     def _is_grain(self, words: Sequence[Word], hits: Sequence[Hit], at: int) -> bool:
         """Whether a figure is so heavy that it can only be malt, and no gas cylinder."""
         one = words[at].quantity
-        if not one or not one.unit or self._kind_of.get(one.unit) != "mass" or in_unit(one.value, one.unit, "kg") < HEAVY:
+        unit = one.unit if one else None
+        if one is None or unit is None or self._kind_of.get(unit) != "mass" or in_unit(one.value, unit, "kg") < HEAVY:
             return False
-        return not any(hit.group in NOT_GRAIN and at < hit.first <= at + 2 for hit in hits)
+        return not any(hit.group in NOT_GRAIN and at - 3 <= hit.first <= at + 2 for hit in hits)
 
     def _gravities(self, quantities: Iterable[Quantity]) -> list[float]:
         return sorted({self._gravity(one) for one in quantities if self._kind_of.get(one.unit or "") == "gravity"})

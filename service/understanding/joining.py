@@ -155,7 +155,8 @@ def _settled(figure: Figure, unit: str | None, factor: float, written_as: str) -
     if unit == "points":
         return 1 + figure.value / 1000, "points"
     if unit in ("SG", None):
-        whole = figure.value in GRAVITIES_WRITTEN_WHOLE or ((unit == "SG" or figure.spoken) and LEAST_WHOLE <= figure.value < 1000)
+        below_water = (unit == "SG" or figure.spoken) and LEAST_WHOLE <= figure.value < GRAVITIES_WRITTEN_WHOLE.start
+        whole = figure.value in GRAVITIES_WRITTEN_WHOLE or below_water
         value = figure.value / 1000 if whole else figure.value
         spoken = figure.spoken and value != int(value)
         written = unit or whole or spoken or DECIMALS.search(written_as)

@@ -14,7 +14,7 @@ REACH = 6
 LONGEST_PHRASE = 12
 NEARNESS = (1.0, 0.92, 0.84, 0.74, 0.62, 0.5, 0.4)
 OVER_A_COMMA, OVER_A_STOP, OVER_ITS_LIKE, OVER_A_FIGURE = 0.75, 0.3, 0.4, 0.8
-SPENT = 0.6
+SPENT = 0.4
 """A cue right before one figure says less of another behind the comma: "should be 1.048, 21 L"."""
 SECOND_CUES = 0.5
 """A second and a third cue count half: they mostly say the same again."""

@@ -30,7 +30,7 @@ GLUED = frozenset(
 )
 
 PARTS = {
-    "third": 3, "quarter": 4, "fifth": 5, "sixth": 6, "eighth": 8, "tenth": 10, "sixteenth": 16,
+    "third": 3, "quarter": 4, "fifth": 5, "sixteenth": 16, "sixth": 6, "eighth": 8, "tenth": 10,
 }  # fmt: skip
 SOME = {"a": 1, "one": 1, "two": 2, "three": 3, "five": 5, "seven": 7, "nine": 9}
 
@@ -49,7 +49,8 @@ _FIGURE = re.compile(
   | (?P<fraction>(?<!\d)\d{{1,2}}/(?:2|3|4|5|6|8|16|32)(?![\d/]))
   | (?P<spaced>(?<![\d.,])1\s?[.,]\s?0\d{{1,2}}(?!\d))
   | (?P<digits>(?:(?<![\w.,])-)?\d+(?:,\d{{3}}(?=(?:,\d{{3}})+(?!\d)))*(?:[.,]\d+)?|(?<![\w.])\.\d+)
-  | (?P<share>\b(?P<some>{"|".join(SOME)})[\s-]+(?P<parts>{"|".join(PARTS)})s?(?=\s+(?:of\s+an?|inch)\b|eenths|\b(?<=ths))\b)
+  | (?P<share>\b(?P<some>{"|".join(SOME)})[\s-]+(?P<parts>{"|".join(PARTS)})s?
+      (?=\s+(?:of\s+an?|inch)\b|(?<=sixteenths)\b))
   | (?P<spoken>\b(?:{"|".join(SMALL)}|(?:a\s+)?hundred)(?:(?:[\s-]+(?:and\s+)?)(?:{_WORD}))*\b)
     """,
     re.VERBOSE,

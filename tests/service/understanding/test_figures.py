@@ -86,6 +86,11 @@ def test_numbers_in_words(words: str, value: float) -> None:
         ("36 pints", 20.4574, "L"),
         ("spunding valve set at twelve pounds", 12, "psi"),
         ("a valve and ten pounds of malt", 10, "lb"),
+        ("20ish deg", 20, "deg"),
+        ("0.7 of a bar", 0.7, "bar"),
+        ("a tenth of a bar", 0.1, "bar"),
+        ("three sixteenths of an inch", 0.1875, "inch"),
+        ("nine nine six", 0.996, "SG"),
     ],
 )
 def test_a_figure_with_its_unit(text: str, value: float, unit: str | None) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -46,7 +46,10 @@ class KindReader:
     """Built once from the lexicon."""
 
     def __init__(self, lexicon: Lexicon):
-        self._languages = {name: frozenset(words) for name, words in lexicon.languages.items()}
+        self._languages: dict[str, list[str]] = defaultdict(list)
+        for name, words in lexicon.languages.items():
+            for word in words:
+                self._languages[word].append(name)
 
     def talk(self, text: str, tokens: Sequence[Token], mentions: Sequence[Mention]) -> Talk | None:
         """The kind of talk that was heard; None if it could be about a brew, as "like a cheddar" could."""
@@ -62,9 +65,11 @@ class KindReader:
 
     def foreign(self, text: str, tokens: Sequence[Token]) -> bool:
         """Whether the message is in another language: another script, or the small words of one."""
-        letters = [letter for letter in text if letter.isalpha()]
-        if sum(letter > "\u024f" for letter in letters) > UNREADABLE_SHARE * len(letters) > 0:
-            return True
+        if not text.isascii():
+            letters = [letter for letter in text if letter.isalpha()]
+            if sum(letter > "\u024f" for letter in letters) > UNREADABLE_SHARE * len(letters) > 0:
+                return True
         words = [token.text.lower() for token in tokens if token.text[0].isalpha()]
-        most = max((sum(word in known for word in words) for known in self._languages.values()), default=0)
+        heard = Counter(name for word in words for name in self._languages.get(word, ()))
+        most = max(heard.values(), default=0)
         return most >= FOREIGN_WORDS and most >= FOREIGN_SHARE * len(words)

@@ -85,7 +85,7 @@ class Listener:
         if not problems:
             return (), ()
 
-        aside = besides(text, split, mentions, problems[0].id, self._problems.hear)
+        aside = besides(text, split, mentions, problems[0], self._problems.hear)
         others = tuple(self._problems.show(heard)[0] for heard in aside)
         return dangerous_first(problems, others, self._problems.going_with(dangers))
 

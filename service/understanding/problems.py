@@ -13,7 +13,7 @@ from service.understanding.kind import Talk
 from service.understanding.model import Fact, Mention, ProblemMatch, Token
 from service.understanding.normalise import stem
 from service.understanding.symptoms import Known, SymptomIndex, Weighing
-from service.understanding.wording import Said, WordingIndex, worded
+from service.understanding.wording import Worded, WordingIndex, worded
 
 CANNOT_BE = 2.0
 """What a problem loses in log-odds where something it cannot be without was not said."""
@@ -36,7 +36,7 @@ class Heard:
     tokens: Sequence[Token]
     known: Sequence[Known]
     told: Sequence[Told]
-    said: Sequence[Said]
+    said: Worded
     ranked: Sequence[tuple[str, float]]
 
 

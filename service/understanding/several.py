@@ -20,16 +20,18 @@ Matches = tuple[ProblemMatch, ...]
 Hear = Callable[[str, Sequence[Token], Sequence[Mention]], Heard]
 
 
-def besides(text: str, tokens: Sequence[Token], mentions: Sequence[Mention], main: str, hear: Hear) -> list[Heard]:
+def besides(
+    text: str, tokens: Sequence[Token], mentions: Sequence[Mention], main: ProblemMatch, hear: Hear
+) -> list[Heard]:
     """The sentences that tell of a trouble by themselves beside the main one, one for each such trouble."""
     sentences = list(parts(text, tokens))
-    if len(sentences) < 2:
-        return []
     found: dict[str, Heard] = {}
-    for sentence in sentences:
+    for sentence in sentences if len(sentences) > 1 else ():
         start, end = sentence[0].start, sentence[-1].end
+        if main.matched and main.matched[0] in text[start:end]:
+            continue  # this sentence tells of the main trouble
         heard = hear(text, sentence, [one for one in mentions if start <= one.start and one.end <= end])
-        if heard.ranked and heard.ranked[0][1] >= SURE_BY_ITSELF and not _may_be(main, heard):
+        if heard.ranked and heard.ranked[0][1] >= SURE_BY_ITSELF and not _may_be(main.id, heard):
             found.setdefault(heard.ranked[0][0], heard)
     return list(found.values())
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import sqrt
 
 import numpy as np
@@ -29,6 +30,8 @@ SHARE = 2.0
 """What the wording weighs against one concept's log-odds."""
 FEW_WORDS, FEW_LETTERS = 500.0, 3800.0
 """The squared weights of a dozen words: a shorter message counts no more for being short."""
+REMEMBERED = 20_000
+"""Words whose weights are kept at hand."""
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.intp]
@@ -62,12 +65,13 @@ class Spoken:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
-    """A word where it stands in a message (half-open), and its log-odds for every problem."""
+class Worded:
+    """The words of a message with their places (half-open), and what a weight of each kind counts in it."""
 
-    start: int
-    end: int
-    odds: Floats
+    places: Sequence[tuple[int, int]]
+    spoken: Sequence[Spoken]
+    by_word: float
+    by_letters: float
 
 
 class WordingIndex:
@@ -84,6 +88,7 @@ class WordingIndex:
         word = np.array([number for number, _ in spelt], dtype=np.intp)
         group = np.array([self._groups[group] for _, group in spelt], dtype=np.intp)
         self._weigh_all(self._numbered(phrases), word, group)
+        self._known = lru_cache(maxsize=REMEMBERED)(self._spoken)
 
     def _numbered(self, phrases: Phrases) -> list[tuple[int, Whole]]:
         """Each phrase as the number of its problem and those of its words."""
@@ -111,23 +116,30 @@ class WordingIndex:
         self._of_letters = _sums(self._of_groups[group], word, words)
         self._squares, self._group_squares = np.stack([rare**2, squares], axis=1), rare_group**2
 
-    def tell(self, tokens: Iterable[Token]) -> list[Said]:
-        """What each word of a message tells of each problem; said twice is not twice as true."""
-        first = {_word(token): token for token in reversed(list(tokens))}
-        spoken = [(token, self._spoken(word)) for word, token in first.items()]
-        by_word = SHARE / sqrt(max(FEW_WORDS, sum(one.of_word for _, one in spoken)))
-        by_letters = SHARE / sqrt(max(FEW_LETTERS, sum(one.of_letters for _, one in spoken)))
-        return [Said(token.start, token.end, one.word * by_word + one.letters * by_letters) for token, one in spoken]
+    def tell(self, tokens: Iterable[Token]) -> Worded:
+        """The words of a message, each once: said twice is not twice as true."""
+        first = {_word(token): (token.start, token.end) for token in reversed(list(tokens))}
+        spoken = [self._known(word) for word in first]
+        by_word = SHARE / sqrt(max(FEW_WORDS, sum(one.of_word for one in spoken)))
+        by_letters = SHARE / sqrt(max(FEW_LETTERS, sum(one.of_letters for one in spoken)))
+        return Worded(list(first.values()), spoken, by_word, by_letters)
 
-    def weigh(self, said: Sequence[Said]) -> dict[str, float]:
+    def weigh(self, said: Worded) -> dict[str, float]:
         """The log-odds of each problem."""
-        total = sum((one.odds for one in said), self._nothing)
+        if not said.spoken:
+            return dict.fromkeys(self.problems, 0.0)
+        words = np.sum([one.word for one in said.spoken], axis=0)
+        letters = np.sum([one.letters for one in said.spoken], axis=0)
+        total = words * said.by_word + letters * said.by_letters
         return dict(zip(self.problems, total.tolist(), strict=True))
 
-    def told(self, said: Sequence[Said], problem: str) -> Iterator[tuple[float, int, int]]:
+    def told(self, said: Worded, problem: str) -> Iterator[tuple[float, int, int]]:
         """What each word says about one problem, with its place; below 0 it speaks against."""
         number = self._numbers[problem]
-        return ((float(one.odds[number]), one.start, one.end) for one in said)
+        words = np.array([one.word[number] for one in said.spoken]) * said.by_word
+        letters = np.array([one.letters[number] for one in said.spoken]) * said.by_letters
+        for weight, (start, end) in zip((words + letters).tolist(), said.places, strict=True):
+            yield weight, start, end
 
     def _spoken(self, word: str) -> Spoken:
         number = self._words.get(word)

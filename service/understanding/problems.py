@@ -22,6 +22,8 @@ OUTRIGHT = 2.0
 NOTHING: Mapping[str, Fact] = {}
 MATCHED_SHOWN = 4
 WORTH_SHOWING = 0.5
+BARE_WORD = 0.2
+"""A bare word explains less to the customer than what the lexicon knows, however much it tells."""
 
 PhraseReader = Callable[[str], tuple[Sequence[Token], Sequence[Mention]]]
 Place = tuple[float, int, int]
@@ -109,7 +111,8 @@ class ProblemFinder:
         places += [
             (one.weight, at.start, at.end) for one in heard.told if one.problem == problem for at in one.mentions
         ]
-        places += self._wording.told(heard.said, problem)
+        said = self._wording.told(heard.said, problem)
+        places += [(weight * BARE_WORD, start, end) for weight, start, end in said]
         places.sort(key=lambda place: (-place[0], place[1]))
         return ProblemMatch(
             problem,
@@ -120,14 +123,20 @@ class ProblemFinder:
 
 
 def _words(text: str, places: Iterable[Place]) -> Iterator[str]:
-    """The words at the strongest places that do not overlap."""
+    """The words at the strongest places that do not overlap, in the order they were said; neighbours are joined."""
     taken: list[tuple[int, int]] = []
-    for _, start, end in places:
-        if all(end <= first or start >= last for first, last in taken):
+    for weight, start, end in places:
+        if abs(weight) >= WORTH_SHOWING and all(end <= first or start >= last for first, last in taken):
             taken.append((start, end))
-            yield text[start:end]
             if len(taken) == MATCHED_SHOWN:
-                return
+                break
+    joined: list[tuple[int, int]] = []
+    for start, end in sorted(taken):
+        if joined and not text[joined[-1][1] : start].strip():
+            joined[-1] = (joined[-1][0], end)
+        else:
+            joined.append((start, end))
+    yield from (text[start:end] for start, end in joined)
 
 
 def _phrases(name: str, symptoms: Mapping[str, Symptoms]) -> Iterable[str]:

@@ -28,8 +28,8 @@ def besides(
     found: dict[str, Heard] = {}
     for sentence in sentences if len(sentences) > 1 else ():
         start, end = sentence[0].start, sentence[-1].end
-        if main.matched and all(words in text[start:end] for words in main.matched):
-            continue  # this sentence tells of the main trouble
+        if 2 * sum(words in text[start:end] for words in main.matched) > len(main.matched):
+            continue  # most of what tells of the main trouble stands here
         heard = hear(text, sentence, [one for one in mentions if start <= one.start and one.end <= end])
         if heard.ranked and heard.ranked[0][1] >= SURE_BY_ITSELF and not _may_be(main.id, heard):
             found.setdefault(heard.ranked[0][0], heard)

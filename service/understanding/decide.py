@@ -17,7 +17,7 @@ from service.understanding.model import Kind
 
 SOMETHING_ELSE = 6.0
 """How far ahead of "something else" a problem must be to be named."""
-WORDED = 0.1
+WORDED = 0.07
 """What the wording counts where the question is whether there is a problem at all."""
 AGAINST_TALK: Mapping[Kind, float] = {
     "manipulation": 12.0,
@@ -29,7 +29,7 @@ AGAINST_TALK: Mapping[Kind, float] = {
     "vague": 2.0,
 }
 HEARD_AGAIN = 2.0
-CALM = 4.0
+CALM = 5.0
 """Evidence is not independent: odds are divided by this before they are read as probabilities. Messages by other hands
 are right about as often as the scores then say."""
 SHOWN = 3

@@ -18,15 +18,13 @@ from math import sqrt
 import numpy as np
 from numpy.typing import NDArray
 
-from service.understanding.lexicon import FIGURE
 from service.understanding.model import Token
-from service.understanding.numbers import SMALL
 
 SHORTEST, LONGEST = 3, 5
 """Letters in a group; the space before and after the word counts, so that beginnings and ends are told apart."""
 UNMET = 0.1
 """What is added to the weight of every word in every bag, so that a word never met there forbids nothing."""
-SHARE = 2.0
+SHARE = 3.0
 """What the wording weighs against one concept's log-odds."""
 FEW_WORDS, FEW_LETTERS = 500.0, 3800.0
 """The squared weights of a dozen words: a shorter message counts no more for being short."""
@@ -39,12 +37,12 @@ Phrases = Mapping[str, Sequence[frozenset[str]]]
 
 
 def worded(tokens: Iterable[Token]) -> frozenset[str]:
-    """The words of a phrase. Every figure is the same."""
+    """The words of a phrase as they were typed: figures too, for 1.050 is a gravity and 68 a mash."""
     return frozenset(map(_word, tokens))
 
 
 def _word(token: Token) -> str:
-    return FIGURE if token.word[0].isdigit() or token.word in SMALL else token.word
+    return token.text.lower()
 
 
 def groups(word: str) -> Iterator[str]:

@@ -13,7 +13,7 @@ SILENT = {"flat": 0.0, "leak": 0.0, ELSE: 0.0}
 
 
 def test_the_likeliest_problem_comes_first() -> None:
-    best = ranked({"flat": 6.0, "leak": 18.0, "foam": 2.0})
+    best = ranked({"flat": 6.0, "leak": 24.0, "foam": 2.0})
     assert [problem for problem, _ in best] == ["leak", "flat", "foam"]
     assert best[0][1] > 0.9
 

@@ -45,8 +45,8 @@ def test_what_shares_no_letters_with_anything_says_nothing() -> None:
     assert set(weigh(index(leak=LEAK, flat=FLAT), "zzqq").values()) == {0.0}
 
 
-def test_every_figure_is_the_same_word_and_said_twice_is_not_twice_as_true() -> None:
-    assert worded(tokens("12 psi twelve psi 30")) == {"0", "psi"}
+def test_figures_are_words_too_and_said_twice_is_not_twice_as_true() -> None:
+    assert worded(tokens("12 Psi twelve psi 30")) == {"12", "psi", "twelve", "30"}
     of = index(leak=LEAK, flat=FLAT)
     assert weigh(of, "leaks leaks leaks") == pytest.approx(weigh(of, "leaks"))
 

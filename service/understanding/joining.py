@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from calculators import BadInput
 from calculators.units import convert
@@ -40,9 +41,13 @@ ONWARD = re.compile(
 )
 
 
-PINTS_OF_A_BATCH, IMPERIAL_PINT = 16, 0.56826125
-"""So many pints are a batch, as British kits count it, and imperial ones; fewer are glasses of beer."""
+PINTS_OF_A_BATCH, IMPERIAL_PINT = 16, 4.54609 / 8
+"""So many pints are a batch, as British kits count it, and imperial ones; fewer are glasses of beer (common practice).
+In litres, an eighth of the imperial gallon (NIST Special Publication 811, Appendix B)."""
 SAID_ONCE = frozenset({"degP", "degBx"})
+
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,15 +64,18 @@ class Measured:
 
 def with_parts(lowered: str, raw: Sequence[Measured]) -> Iterator[Measured]:
     """Pounds and ounces, feet and inches, hours and minutes become one figure."""
-    held: Measured | None = None
-    for one in raw:
-        if held and (whole := _whole(lowered, held, one)):
-            held = whole
-            continue
-        if held:
+    return _folded(raw, lambda held, one: _whole(lowered, held, one))
+
+
+def _folded(found: Iterable[T], fold: Callable[[T, T], T | None]) -> Iterator[T]:
+    """What was found, with each that continues the one before folded into it."""
+    held: T | None = None
+    for one in found:
+        folded = None if held is None else fold(held, one)
+        if held is not None and folded is None:
             yield held
-        held = one
-    if held:
+        held = one if folded is None else folded
+    if held is not None:
         yield held
 
 
@@ -83,16 +91,12 @@ def _whole(lowered: str, first: Measured, second: Measured) -> Measured | None:
 
 def joined(lowered: str, raw: Iterator[Measured], text: str) -> Iterator[Quantity]:
     """Quantities, each once, with two figures that bound one reading made into a range."""
-    held: Quantity | None = None
-    for one in _ranged(lowered, raw, text):
-        if held and (end := _said_again(lowered, held, one)):
-            held = replace(held, end=end, said=text[held.start : end])
-            continue
-        if held:
-            yield held
-        held = one
-    if held:
-        yield held
+
+    def once(held: Quantity, one: Quantity) -> Quantity | None:
+        end = _said_again(lowered, held, one)
+        return replace(held, end=end, said=text[held.start : end]) if end else None
+
+    return _folded(_ranged(lowered, raw, text), once)
 
 
 def _said_again(lowered: str, first: Quantity, second: Quantity) -> int:

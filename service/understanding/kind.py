@@ -37,6 +37,8 @@ class Talk:
 
 COMPARED = re.compile(r"\b(?:like|as|than|of|resembles|reminds me of)\s+(?:\w+\s+){0,2}$", re.IGNORECASE)
 """Before a thing that the beer is only compared with."""
+BEFORE = 80
+"""Characters before a thing that are looked at: a few words."""
 FOREIGN_SHARE = 0.4
 FOREIGN_WORDS = 2
 UNREADABLE_SHARE = 0.5
@@ -53,11 +55,8 @@ class KindReader:
 
     def talk(self, text: str, tokens: Sequence[Token], mentions: Sequence[Mention]) -> Talk | None:
         """The kind of talk that was heard; None if it could be about a brew, as "like a cheddar" could."""
-        heard = Counter(
-            mention.concept
-            for mention in mentions
-            if mention.concept in TALK and not mention.negated and not COMPARED.search(text, 0, mention.start)
-        )
+        told = (one.concept for one in mentions if one.concept in TALK and not one.negated and not _compared(text, one))
+        heard = Counter(told)
         first = next((name for name in TALK if heard[name]), None)
         if first is None:
             return None
@@ -73,3 +72,7 @@ class KindReader:
         heard = Counter(name for word in words for name in self._languages.get(word, ()))
         most = max(heard.values(), default=0)
         return most >= FOREIGN_WORDS and most >= FOREIGN_SHARE * len(words)
+
+
+def _compared(text: str, mention: Mention) -> bool:
+    return COMPARED.search(text, max(0, mention.start - BEFORE), mention.start) is not None

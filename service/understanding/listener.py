@@ -48,8 +48,9 @@ class Listener:
         danger = self._reader.hear(text, read) if self._reader else None
         hazards = danger.hazards if danger else ()
         dangers = frozenset(one.id for one in hazards)
-        heard = self._problems.hear(text, split, mentions, read.facts, dangers, talk)
-        problems = () if foreign else self._problems.show(heard)
+        problems: tuple[ProblemMatch, ...] = ()
+        if not foreign:
+            problems = self._problems.show(self._problems.hear(text, split, mentions, read.facts, dangers, talk))
         problems, others = self._all(text, split, mentions, problems, dangers)
         kind: Kind = "trouble" if problems else "other-language" if foreign else talk.kind if talk else "vague"
         if not problems and asked in read.facts:
@@ -84,10 +85,9 @@ class Listener:
         """The problems of a message, the more dangerous first, and the further troubles that it tells of."""
         if not problems:
             return (), ()
-
         aside = besides(text, split, mentions, problems[0], self._problems.hear)
         others = tuple(self._problems.show(heard)[0] for heard in aside)
-        return dangerous_first(problems, others, self._problems.going_with(dangers))
+        return dangerous_first(problems, others, self._problems.going_with(dangers)) if others else (problems, ())
 
     def _heard(self, text: str) -> tuple[tuple[Token, ...], tuple[Mention, ...]]:
         split = tokens(text, self._speller, self._joints)

@@ -97,16 +97,15 @@ class ProblemFinder:
         """The problems with the customer's words for and against each."""
         return tuple(self._match(heard, problem, score) for problem, score in heard.ranked)
 
-    def going_with(self, hazards: Iterable[str]) -> dict[str, frozenset[str]]:
-        """Each danger with the problems that it is evidence for."""
-        return {hazard: frozenset(self._endangered.get(hazard, ())) for hazard in hazards}
+    def going_with(self, hazards: Iterable[str]) -> set[str]:
+        """The problems that these dangers are evidence for."""
+        return {problem for hazard in hazards for problem in self._endangered.get(hazard, ())}
 
     def _match(self, heard: Heard, problem: str, score: float) -> ProblemMatch:
         tokens = heard.tokens
         places = [
             (weight, tokens[sign.first].start, tokens[sign.last - 1].end)
             for weight, sign in self._index.told(heard.known, problem)
-            if abs(weight) >= WORTH_SHOWING
         ]
         places += [
             (one.weight, at.start, at.end) for one in heard.told if one.problem == problem for at in one.mentions

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence, Set
+from collections.abc import Callable, Iterator, Sequence, Set
 
 from service.understanding.model import Mention, ProblemMatch, Token
 from service.understanding.problems import Heard
@@ -52,14 +52,13 @@ def parts(text: str, tokens: Sequence[Token]) -> Iterator[Sequence[Token]]:
             yield tokens[begin:end]
 
 
-def dangerous_first(ranked: Matches, others: Matches, dangers: Mapping[str, Set[str]]) -> tuple[Matches, Matches]:
+def dangerous_first(ranked: Matches, others: Matches, dangerous: Set[str]) -> tuple[Matches, Matches]:
     """Begin with a trouble that goes with a danger in the message, where the main one goes with none.
 
-    `dangers` are those found, each with the problems it goes with.
+    `dangerous` are the problems that go with the dangers found.
     """
-    endangered = {problem for problems in dangers.values() for problem in problems}
-    first = next((one for one in others if one.id in endangered), None)
-    if first is None or ranked[0].id in endangered:
+    first = next((one for one in others if one.id in dangerous), None)
+    if first is None or ranked[0].id in dangerous:
         return ranked, others
     rest = tuple(one for one in others if one.id != first.id)
     return (first, *(one for one in ranked if one.id != first.id))[: len(ranked)], (ranked[0], *rest)

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from knowledge import shipped
-from service.understanding import understand
+from service.understanding import Understanding, understand
 
 HERE = Path(__file__).parent
 SETS = ["unusual", "voices", "strangers"]
@@ -42,9 +42,15 @@ def test_messages_by_other_hands_are_recognised(name: str) -> None:
     assert share([not found for found in right]) <= 0.03
 
 
-def test_messages_that_nothing_was_learned_from_are_recognised_nearly_as_well() -> None:
+@pytest.fixture(scope="module")
+def read() -> list[tuple[dict[str, Any], Understanding]]:
     """`unread.jsonl` is by many hands and is kept unread: take no word of it into the knowledge."""
-    read = [(message, understand(message["text"], shipped())) for message in messages("unread")]
+    return [(message, understand(message["text"], shipped())) for message in messages("unread")]
+
+
+def test_messages_that_nothing_was_learned_from_are_recognised_nearly_as_well(
+    read: list[tuple[dict[str, Any], Understanding]],
+) -> None:
     right = [
         [match.id in {message["problem"], *message["also"]} for match in said.ranked]
         for message, said in read
@@ -56,8 +62,9 @@ def test_messages_that_nothing_was_learned_from_are_recognised_nearly_as_well() 
     assert share([not said.ranked for message, said in read if not message["problem"]]) >= 0.80
 
 
-def test_dangers_in_messages_that_nothing_was_learned_from_are_mostly_seen() -> None:
-    read = [(message, understand(message["text"], shipped())) for message in messages("unread")]
+def test_dangers_in_messages_that_nothing_was_learned_from_are_mostly_seen(
+    read: list[tuple[dict[str, Any], Understanding]],
+) -> None:
     seen = [any(one.id == hazard for one in said.hazards) for message, said in read for hazard in message["hazards"]]
     alarms = [bool(said.hazards) for message, said in read if not message["hazards"]]
     assert share(seen) >= 0.78

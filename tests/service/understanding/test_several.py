@@ -41,10 +41,10 @@ def match(problem: str) -> ProblemMatch:
 
 def test_the_trouble_that_goes_with_a_danger_comes_first() -> None:
     flat, burn, hot = match("flat-bottles"), match("chemical-exposure"), match("pitched-too-hot")
-    dangers = {"chemical": frozenset({"chemical-exposure"})}
+    dangers = {"chemical-exposure"}
     assert dangerous_first((flat, hot), (burn,), dangers) == ((burn, flat), (flat,))
     assert dangerous_first((burn, hot), (flat,), dangers) == ((burn, hot), (flat,))
-    assert dangerous_first((flat, hot), (burn,), {}) == ((flat, hot), (burn,))
+    assert dangerous_first((flat, hot), (burn,), set()) == ((flat, hot), (burn,))
 
 
 @pytest.mark.parametrize(

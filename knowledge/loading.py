@@ -47,6 +47,11 @@ class Knowledge:
     symptoms: Mapping[str, Symptoms]
     told: Mapping[str, ToldMessages]
 
+    @property
+    def language(self) -> tuple[object, ...]:
+        """All that the understanding of messages is built from: a revision that changes none of it reads them alike."""
+        return self.lexicon, self.reading, self.hazards, self.facts, self.symptoms, self.told
+
     @cached_property
     def spoken_of(self) -> Mapping[str, frozenset[str]]:
         """For each problem, every value that its sentences and conditions name."""

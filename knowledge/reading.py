@@ -130,17 +130,22 @@ class HazardRule(Model):
     above_rating: FactName | None = None
     near_rating: float | None = Field(None, gt=0, le=1)
     sugar_over: float | None = Field(None, gt=0)
+    sugar_under: float | None = Field(None, gt=0, description="priming sugar in bottles is known and below this, g/L")
     gravity_over: float | None = Field(None, gt=0.9, lt=1.2)
     over_marking: float | None = Field(None, gt=0, description="some pressure is such a share of what is marked")
     over_setting: float | None = Field(None, gt=1, description="some pressure is such a share of what was aimed at")
-    problem: Id | None = Field(None, description="holds only where this problem is recognised")
-    alone: bool = Field(False, description="holds only where no rule before it found any danger")
-    likely: float = Field(0.5, gt=0, le=1, description="the score from which on the problem counts")
+    under_marking: float | None = Field(None, gt=0, lt=1, description="every pressure is below such a share of it")
+    calms: bool = Field(False, description="speaks against the danger: all is well inside its limits")
+
+    @property
+    def weighs_figures(self) -> bool:
+        """Whether it rests on figures rather than on words alone."""
+        pressures = self.above_rating, self.near_rating, self.over_marking, self.over_setting, self.under_marking
+        return any((*pressures, self.sugar_over, self.sugar_under, self.gravity_over))
 
     @model_validator(mode="after")
     def _says_something(self) -> HazardRule:
-        figures = self.above_rating or self.near_rating or self.sugar_over or self.over_marking or self.over_setting
-        if not (self.all or figures or self.problem):
+        if not self.all and not self.weighs_figures:
             raise ValueError("a rule names words or facts")
         return self
 

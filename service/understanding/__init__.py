@@ -18,9 +18,13 @@ def understand(text: str, knowledge: Knowledge, asked: str | None = None) -> Und
 
 
 def listener(knowledge: Knowledge) -> Listener:
-    """The listener of a revision, built when it is first needed; the latest few revisions are kept."""
+    """The listener of a revision, built when it is first needed; the latest few revisions are kept.
+
+    Building takes seconds: a revision that changes trees and no words shares the listener of one before it.
+    """
     if knowledge.revision not in _listeners:
-        _listeners[knowledge.revision] = Listener(knowledge)
+        alike = (one for one in _listeners.values() if one.language == knowledge.language)
+        _listeners[knowledge.revision] = next(alike, None) or Listener(knowledge)
         for oldest in list(_listeners)[:-REVISIONS_KEPT]:
             _listeners.pop(oldest, None)
     return _listeners[knowledge.revision]

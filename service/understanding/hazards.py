@@ -1,4 +1,4 @@
-"""Dangers in a message: there now, soon, or asked about doing. Looked for first, whatever the problem.
+"""The rules of danger: there now, soon, or asked about doing. Looked for first, whatever the problem.
 
 A rule of hazards.yaml names groups of words that must stand close together, and what the facts must say. A group
 that is denied does not count, nor does anything in a sentence told as over, or in jest ("two years ago", "joking").
@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from knowledge.language import Lexicon
 from knowledge.reading import HazardRule, HazardRules
-from service.understanding.model import Fact, HazardFound
+from service.understanding.model import Fact
 from service.understanding.strain import overshoot, strain
 from service.understanding.terms import NOTHING, Hit, Terms, Word, denied
 
@@ -32,38 +32,64 @@ MALT_EXTRACT = 0.68
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
-    """A message whose words were found once; `hazards` are the dangers that words and figures alone tell."""
+class RuleHeard:
+    """What a rule says of a danger, with the customer's words that show it; `by_figures` where it weighed figures."""
 
-    text: str
-    words: Sequence[Word]
-    facts: Mapping[str, Fact]
-    places: Mapping[str, Sequence[Hit]]
-    strained: float
-    overshot: float
-    hazards: tuple[HazardFound, ...] = ()
+    hazard: str
+    because: str
+    by_figures: bool
+    calms: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """The rules that hold; `over` where a danger is told as past, heard of elsewhere, in jest, or settled."""
+
+    rules: tuple[RuleHeard, ...] = ()
+    over: bool = False
 
 
 class HazardFinder:
-    """Finds dangers; built once from the knowledge."""
+    """Hears the rules of danger; built once from the knowledge."""
 
     def __init__(self, rules: HazardRules, lexicon: Lexicon):
-        self._by_words = _RuleIndex([rule for rule in rules.rules if not rule.problem], rules.words)
-        self._by_problem = _RuleIndex([rule for rule in rules.rules if rule.problem], rules.words)
+        self._rules = _RuleIndex(rules.rules, rules.words)
         self._terms = Terms(rules.words, lexicon, rules.hides)
         self.vocabulary = frozenset(self._terms.vocabulary)
 
     def hear(self, text: str, words: Sequence[Word], facts: Mapping[str, Fact]) -> Heard:
-        """The message with the dangers that its words and figures tell, whatever the problem."""
-        places = _places(words, self._terms.find(words))
-        heard = Heard(text, words, facts, places, strain(words, places), overshoot(words, places))
-        return replace(heard, hazards=_held(self._by_words.possible(places), heard))
+        """For each danger one rule for it and one that calms, one that weighs figures before one that hears words.
 
-    def find(self, heard: Heard, problems: Mapping[str, float]) -> tuple[HazardFound, ...]:
-        """Each hazard once, with the customer's words that show it; `problems` are those recognised, with scores."""
-        rules = self._by_problem.possible(heard.places)
-        likely = [rule for rule in rules if rule.problem and problems.get(rule.problem, 0.0) >= rule.likely]
-        return _held(likely, heard)
+        Where all is settled no rule holds.
+        """
+        places = _places(words, self._terms.find(words))
+        if SETTLED in places:
+            return Heard(over=True)
+        pressed = Pressed(strain(words, places), overshoot(words, places))
+        found: dict[tuple[str, bool], RuleHeard] = {}
+        for rule in self._rules.possible(places):
+            known = found.get((rule.hazard, rule.calms))
+            if known and (known.by_figures or not rule.weighs_figures):
+                continue
+            hits = _together(rule, places) if pressed.as_in(rule) and facts_hold(rule, facts) else None
+            if hits is not None:
+                because = _said(text, words, hits) or _said_facts(rule, facts) or text.strip()
+                found[rule.hazard, rule.calms] = RuleHeard(rule.hazard, because, rule.weighs_figures, rule.calms)
+        return Heard(tuple(found.values()), ASIDE in places)
+
+
+@dataclass(frozen=True, slots=True)
+class Pressed:
+    """How hard a vessel is pressed, as a share of what is marked on it and of what was aimed at; 0 where not told."""
+
+    strained: float
+    overshot: float
+
+    def as_in(self, rule: HazardRule) -> bool:
+        """Whether it is as a rule says."""
+        if self.strained < (rule.over_marking or 0) or self.overshot < (rule.over_setting or 0):
+            return False
+        return rule.under_marking is None or 0 < self.strained < rule.under_marking
 
 
 class _RuleIndex:
@@ -81,25 +107,6 @@ class _RuleIndex:
             rule, needed, forbidden = self._rules[at]
             if needed <= places.keys() and forbidden.isdisjoint(places):
                 yield rule
-
-
-def _held(rules: Iterable[HazardRule], heard: Heard) -> tuple[HazardFound, ...]:
-    """What was found before and what these rules find, each hazard once; nothing where all is settled."""
-    if SETTLED in heard.places:
-        return ()
-    found = {one.id: one for one in heard.hazards}
-    for rule in rules:
-        if rule.hazard in found or (rule.alone and found):
-            continue
-        if heard.strained < (rule.over_marking or 0) or heard.overshot < (rule.over_setting or 0):
-            continue
-        if not facts_hold(rule, heard.facts):
-            continue
-        hits = _together(rule, heard.places)
-        if hits is not None:
-            said = _said(heard.text, heard.words, hits) or _said_facts(rule, heard.facts) or heard.text.strip()
-            found[rule.hazard] = HazardFound(rule.hazard, said)
-    return tuple(found.values())
 
 
 def _places(words: Sequence[Word], hits: Sequence[Hit]) -> Mapping[str, list[Hit]]:
@@ -190,6 +197,8 @@ def facts_hold(rule: HazardRule, facts: Mapping[str, Fact]) -> bool:
             return False
     if rule.gravity_over and not _bottled_over(rule.gravity_over, facts):
         return False
+    if rule.sugar_under and not 0 < _sugar(facts) < rule.sugar_under:
+        return False
     return rule.sugar_over is None or _sugar(facts) >= rule.sugar_over
 
 
@@ -223,7 +232,7 @@ def _said(text: str, words: Sequence[Word], hits: Sequence[Hit]) -> str:
 
 
 def _said_facts(rule: HazardRule, facts: Mapping[str, Fact]) -> str:
-    if rule.sugar_over:
+    if rule.sugar_over or rule.sugar_under:
         names: tuple[str, ...] = ("priming_sugar_mass", "batch_volume")
     elif rule.above_rating:
         names = (rule.above_rating, "rated_pressure", "relief_pressure")

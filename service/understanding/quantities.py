@@ -29,6 +29,7 @@ NO_UNITS = frozenset(
 )
 """Words one letter away from a unit that mean something else."""
 NEVER_IMPLIED = frozenset({"points", "SG", "deg"})
+GOOD = r"(?:good|whole|full|solid|entire|further)"
 LAST = r"(?<=for )(?:the )?(?:last|past|whole)|(?<=over )(?:the )?(?:last|past|whole)|(?<=in )the (?:last|past)"
 AND_A_PART = re.compile(
     r"\s*(?:and|n|&|\+)\s+(?P<part>(?:a\s+)?half|(?:a\s+)?quarter|three[\s-]quarters?|(?:a|one)\s+third|two[\s-]thirds)\b"
@@ -79,7 +80,8 @@ class QuantityReader:
         self._unit = re.compile(rf"(?:{spelled})(?![a-z])")
         implied = "|".join([*sorted(IMPLIED, key=len, reverse=True), LAST])
         self._implied = re.compile(
-            rf"(?<![\w/])(?P<much>{implied})(?:\s+of)?(?:\s+an?)?[\s-]+(?P<unit>{spelled})(?![a-z])"
+            rf"(?<![\w/])(?:(?P<much>{implied})(?:\s+of)?(?:\s+an?)?(?:\s+(?P<good>{GOOD}))?[\s-]+(?P<unit>{spelled})(?![a-z])"
+            rf"|(?P<whole>{spelled})(?=\s+and\s+a\s+half\b))"
         )
         self._long = [word for word in words if len(word) >= SHORTEST_MISSPELT and word.isalpha()]
         self._near = lru_cache(maxsize=5_000)(self._nearest)
@@ -128,14 +130,16 @@ class QuantityReader:
     def _implied_ones(self, lowered: str) -> Iterator[Measured]:
         """Half a pound, a week, an hour and a half: but not "a gallon" after "1 oz" or "twice a month"."""
         for match in self._implied.finditer(lowered):
-            much, start = match["much"], match.start()
-            unit, factor = self._units[_squeezed(match["unit"])]
+            much, start = match["much"] or "a", match.start()
+            unit, factor = self._units[_squeezed(match["unit"] or match["whole"])]
             if unit in NEVER_IMPLIED or (much in ("a", "an") and RATE.search(lowered, max(0, start - 20), start)):
                 continue
             more, end = _and_a_part(lowered, match.end())
             value = IMPLIED.get(much, 1.0) + more
             vague = (
                 much in ARTICLES
+                and not match["good"]
+                and not more
                 and not LASTING.search(lowered, max(0, start - 12), start)
                 and not ELAPSED.match(lowered, end)
             )

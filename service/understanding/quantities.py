@@ -43,16 +43,17 @@ WEIGHT, PRESSURE = ("lb", 1.0), ("psi", 1.0)
 PRESSED = re.compile(
     r"\b(?:spund\w*|valve|gauge|guage|dial|needle|clock|prv|regulator|reg|pressure)\b"
     r"(?:\s+(?!of\b|for\b|from\b|with\b)[a-z']+){0,7}\s+$"
+    r"|\bat\s+(?:about\s+|around\s+|only\s+)?$"
 )
 WEIGHED = re.compile(r"\s+(?:of\s+(?!pressure|gas|co2)|\w*\s?(?:malt|grain|sugar|hops?|dme|bottle|cylinder|tank)\b)")
-"""Pounds said of a gauge or a valve are a pressure, unless it is pounds of something."""
+"""Pounds said of a gauge or a valve, or at which something stands, are a pressure, unless it is pounds of something."""
 SPACE = re.compile(r"(?:\s?-?ish\b)?\s?-?\s?")
 OF_A = re.compile(r"\s+of\s+an?\s+")
 """0.7 of a bar, three quarters of an inch."""
 _ORDINAL_WORDS = ("second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 ORDINALS = {word: float(number) for number, word in enumerate(_ORDINAL_WORDS, start=2)}
 ORDINAL_DAY = re.compile(rf"\b({'|'.join(ORDINALS)})\s+(day|week)\b")
-NUMBERED = re.compile(r"\b(day|week|hour|hr)\s*(?:no\.?\s*|number\s+)?$")
+NUMBERED = re.compile(r"\b(?:(day|week|hour|hr)\s*(?:no\.?\s*|number\s+)?|(d))$")
 PART_SAID = re.compile(r"/|sixteenths|eighths|quarter")
 BORE = re.compile(r"\s*(?:in\b\.?|id\b|od\b|beer|line|hose|tub|bore|gas line|vinyl|pipe|barb)")
 BORE_BEFORE = re.compile(
@@ -185,7 +186,7 @@ def _ordinal_ones(lowered: str) -> Iterator[Measured]:
 def _unit_around(lowered: str, figure: Figure, end: int) -> str | None:
     """A unit that does not follow its figure: "day 9", a hose of 3/16, "3/8 in"."""
     if before := NUMBERED.search(lowered, max(0, figure.start - 12), figure.start):
-        return "hour" if before[1] == "hr" else before[1]
+        return {"hr": "hour", None: "day"}.get(before[1], before[1])
     part_of_an_inch = 0 < figure.value < 1 and PART_SAID.search(lowered, figure.start, end)
     near = part_of_an_inch and (
         lowered[figure.start : end].endswith(("/16", "sixteenths"))

@@ -52,7 +52,7 @@ OF_A = re.compile(r"\s+of\s+an?\s+")
 """0.7 of a bar, three quarters of an inch."""
 _ORDINAL_WORDS = ("second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 ORDINALS = {word: float(number) for number, word in enumerate(_ORDINAL_WORDS, start=2)}
-ORDINAL_DAY = re.compile(rf"\b({'|'.join(ORDINALS)})\s+(day|week)\b")
+ORDINAL_DAY = re.compile(rf"\b(?:({'|'.join(ORDINALS)})|(\d{{1,2}})(?:st|nd|rd|th))\s+(day|week|month)\b")
 NUMBERED = re.compile(r"\b(?:(day|week|hour|hr)\s*(?:no\.?\s*|number\s+)?|(d))$")
 PART_SAID = re.compile(r"/|sixteenths|eighths|quarter")
 BORE = re.compile(r"\s*(?:in\b\.?|id\b|od\b|beer|line|hose|tub|bore|gas line|vinyl|pipe|barb)")
@@ -179,8 +179,8 @@ def _pronoun(one: Measured) -> bool:
 def _ordinal_ones(lowered: str) -> Iterator[Measured]:
     """The third day is three days."""
     for match in ORDINAL_DAY.finditer(lowered):
-        figure = Figure(ORDINALS[match[1]], match.start(), match.end())
-        yield Measured(figure, match[2], 1.0, match.start(), match.end())
+        value = ORDINALS[match[1]] if match[1] else float(match[2])
+        yield Measured(Figure(value, *match.span()), match[3], 1.0, *match.span())
 
 
 def _unit_around(lowered: str, figure: Figure, end: int) -> str | None:

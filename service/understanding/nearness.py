@@ -66,7 +66,9 @@ class Nearness:
             reach = self._reach.get(hit.group, REACH)
             cue = hit.last - 1 if before else hit.first
             if 0 <= gap <= reach and (reach or words[cue].part == words[at].part):  # a neighbour is none over a comma
-                found.append(Near(hit.group, before, self._strength(words, at, cue, gap)))
+                strength = self._strength(words, at, cue, gap)
+                spent = not before and _leads_on(words, at, hit)
+                found.append(Near(hit.group, before, strength * SPENT if spent else strength))
         return found
 
     def _strength(self, words: Sequence[Word], at: int, cue: int, gap: int) -> float:
@@ -85,6 +87,13 @@ class Nearness:
         """Whether two figures compete for the same cue; a line's bore and its length do not."""
         kinds = [self._kind_of.get(word.quantity.unit or "") for word in (one, other) if word.quantity]
         return len(set(kinds)) == 1 and kinds[0] != "length"
+
+
+def _leads_on(words: Sequence[Word], at: int, hit: Hit) -> bool:
+    """Whether a cue behind the comma leads to a figure of its own: "garage 70, fridge 38"."""
+    if hit.last >= len(words) or words[hit.first].part == words[at].part:
+        return False
+    return words[hit.last].quantity is not None and words[hit.last].part == words[hit.first].part
 
 
 def _first(hit: Hit) -> int:

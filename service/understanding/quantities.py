@@ -43,7 +43,7 @@ WEIGHT, PRESSURE = ("lb", 1.0), ("psi", 1.0)
 PRESSED = re.compile(
     r"\b(?:spund\w*|valve|gauge|guage|dial|needle|clock|prv|regulator|reg|pressure)\b"
     r"(?:\s+(?!of\b|for\b|from\b|with\b)[a-z']+){0,7}\s+$"
-    r"|\bat\s+(?:about\s+|around\s+|only\s+)?$"
+    r"|\b(?:at|take|takes|hold|holds|stand|stands)\s+(?:about\s+|around\s+|only\s+)?$"
 )
 WEIGHED = re.compile(r"\s+(?:of\s+(?!pressure|gas|co2)|\w*\s?(?:malt|grain|sugar|hops?|dme|bottle|cylinder|tank)\b)")
 """Pounds said of a gauge or a valve, or at which something stands, are a pressure, unless it is pounds of something."""

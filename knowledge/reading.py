@@ -87,7 +87,7 @@ class Reading(Model):
     units: dict[str, UnitWords]
     kinds: dict[Kind, tuple[str, ...]]
     words: dict[Id, tuple[Phrase, ...]]
-    reach: dict[Id, int] = Field(default_factory=dict)
+    reach: dict[Id, float] = Field(default_factory=dict)
     hides: dict[Id, tuple[Id, ...]] = Field(default_factory=dict)
     bare: dict[Kind, tuple[Id, ...]] = Field(default_factory=dict)
     facts: dict[FactName, FactReading]

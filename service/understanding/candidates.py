@@ -132,9 +132,7 @@ class Scorer:
         return max(score, weight_of(self._passed.get("any", NO_CUES), around)) if quantity.unit is None else score
 
 
-def _possible(
-    quantity: Quantity, fact: FactReading, cues: float, anywhere: Collection[str], message: Usual
-) -> bool:
+def _possible(quantity: Quantity, fact: FactReading, cues: float, anywhere: Collection[str], message: Usual) -> bool:
     if fact.needs and not any(group in anywhere for group in fact.needs):
         return False
     if quantity.unit is not None:

@@ -28,15 +28,17 @@ STILL_WORT = 0.6
 AFTER_BOIL = frozenset({"start-gravity", "after-boil", "started"})
 APART = 0.012
 MOST_OF_A_KIND = 9
-LEAST_HOURS = 10
+LEAST_HOURS = 12
 TAKEN_BACK, CORRECTION_REACH = "taken-back", 5
 ANOTHER_BATCH, BACK_TO_THIS = "another-batch", "back-to-this"
 OTHER_CRAFT, BEER = "craft-word", "brewing-word"
 """Figures of wine, bread or tyres are none of a batch of beer."""
 DESCRIBING = "describing"
 GRAIN, HEAVY_AS_MALT, HEAVY, NOT_GRAIN = "said-grain", "heavy-as-malt", 1.5, frozenset({"cylinder", "sugar-word"})
-"""The groups that stand for a weight of malt in the message and for one just here, kg from which on a weight is one, and what else may be so heavy."""
+"""Two groups: a weight of malt is in the message, and just here. Kg from which on a weight is one, and what else may
+be so heavy."""
 GAS_TALK = frozenset({"pressure-word", "said-pressure", "bottled-word", "keg-noun", *NOT_GRAIN})
+"""Where these are talked of, a heavy weight may be a cylinder, sugar or a pressure in pounds."""
 
 Chosen: TypeAlias = tuple[tuple[Candidate, str], ...]
 States: TypeAlias = dict[frozenset[str], tuple[float, Chosen]]

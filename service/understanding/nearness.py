@@ -16,6 +16,8 @@ NEARNESS = (1.0, 0.92, 0.84, 0.74, 0.62, 0.5, 0.4)
 OVER_A_COMMA, OVER_A_STOP, OVER_ITS_LIKE, OVER_A_FIGURE = 0.75, 0.3, 0.4, 0.8
 SPENT = 0.4
 """A cue right before one figure says less of another behind the comma: "should be 1.048, 21 L"."""
+COMPARING = frozenset({"need-next", "expected"})
+"""Cues between a figure and the one it is compared with: "64, should be 67"."""
 SECOND_CUES = 0.5
 """A second and a third cue count half: they mostly say the same again."""
 
@@ -37,7 +39,7 @@ class Nearness:
     """Finds the cues around figures: groups that `cues` weigh on that side, and `hints` on either."""
 
     def __init__(
-        self, reach: Mapping[str, int], kind_of: Mapping[str, str], cues: Iterable[Cues], hints: Iterable[str]
+        self, reach: Mapping[str, float], kind_of: Mapping[str, str], cues: Iterable[Cues], hints: Iterable[str]
     ):
         self._reach = reach
         hints = frozenset(hints)
@@ -67,7 +69,7 @@ class Nearness:
             cue = hit.last - 1 if before else hit.first
             if 0 <= gap <= reach and (reach or words[cue].part == words[at].part):  # a neighbour is none over a comma
                 strength = self._strength(words, at, cue, gap)
-                spent = not before and _leads_on(words, at, hit)
+                spent = not before and hit.group not in COMPARING and _leads_on(words, at, hit)
                 found.append(Near(hit.group, before, strength * SPENT if spent else strength))
         return found
 

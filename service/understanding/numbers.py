@@ -24,7 +24,7 @@ TENS = {
     "ninety": 90,
 }  # fmt: skip
 SMALL = ONES | TEENS | TENS
-COUNTED = {"half a dozen": 6, "a dozen": 12, "dozen": 12, "a couple of": 2}
+COUNTED = {"half a dozen": 6, "a dozen": 12, "a couple of": 2}
 VULGAR = {"½": 1 / 2, "¼": 1 / 4, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8}
 GLUED = frozenset(
     ["og", "fg", "sg", "ph", "at", "to", "is", "was", "day", "from", "now", "still", "only", "about", "abt", "set", "d"]
@@ -40,7 +40,7 @@ _PASSED = r"""
     [£$€]\s?\d[\d.,]* | \d+(?:[.,]\d+)?\s?(?:[£$€]|euros?\b|dollars?\b|bucks\b|quid\b|cents?\b)   # prices
   | \d{1,2}:\d\d(?:\s?[ap]m\b)? | \d{1,2}\s?[ap]\.?m\b\.? | \d{1,2}\s?o['’]?clock\b             # clock times
   | \d{1,4}[/-]\d{1,2}[/-]\d{2,4}(?!\d) | 24/7 | \d{7,} | \#\s?\d+                               # dates, calls, orders
-  | \d+(?:st|nd|rd|th)\b(?!\s+day) | \d+\s?x\b(?!\s?\d) | \bx\s?\d+\b(?![.,]\d|\s?mm)                            # 1st, 2x
+  | \d+(?:st|nd|rd|th)\b(?!\s+day) | \d+\s?x\b(?!\s?\d) | \bx\s?\d+\b(?![.,]\d|\s?mm)      # 1st, 2x
 """
 _FIGURE = re.compile(
     rf"""

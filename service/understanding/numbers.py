@@ -40,7 +40,7 @@ _PASSED = r"""
     [£$€]\s?\d[\d.,]* | \d+(?:[.,]\d+)?\s?(?:[£$€]|euros?\b|dollars?\b|bucks\b|quid\b|cents?\b)   # prices
   | \d{1,2}:\d\d(?:\s?[ap]m\b)? | \d{1,2}\s?[ap]\.?m\b\.? | \d{1,2}\s?o['’]?clock\b             # clock times
   | \d{1,4}[/-]\d{1,2}[/-]\d{2,4}(?!\d) | 24/7 | \d{7,} | \#\s?\d+                               # dates, calls, orders
-  | \d+(?:st|nd|rd|th)\b(?!\s+day) | \d+\s?x\b(?!\s?\d) | \bx\s?\d+\b(?![.,]\d|\s?mm)      # 1st, 2x
+  | \d+(?:st|nd|rd|th)\b | \d+\s?x\b(?!\s?\d) | \bx\s?\d+\b(?![.,]\d|\s?mm)      # 1st, 2x
 """
 _FIGURE = re.compile(
     rf"""

@@ -27,9 +27,9 @@ Kind = Literal[
     "room",
 ]
 Weights = dict[Id, float]
-PLACES = frozenset({"highest", "lowest", "alone", "in-hours", "zero", "said-grain"})
+PLACES = frozenset({"highest", "lowest", "alone", "in-hours", "zero", "said-grain", "heavy-as-malt"})
 """Cues that are no words: the highest and lowest gravity said, a figure by itself between commas, one in hours, zero,
-a weight that can only be malt.
+a weight that can only be malt (in the message, and just here).
 
 The groups `describing`, `craft-word`, `brewing-word`, `another-batch`, `back-to-this` and `taken-back` are known to
 the reader of figures by their names.
@@ -87,7 +87,7 @@ class Reading(Model):
     units: dict[str, UnitWords]
     kinds: dict[Kind, tuple[str, ...]]
     words: dict[Id, tuple[Phrase, ...]]
-    reach: dict[Id, int] = Field(default_factory=dict)
+    reach: dict[Id, float] = Field(default_factory=dict)
     hides: dict[Id, tuple[Id, ...]] = Field(default_factory=dict)
     bare: dict[Kind, tuple[Id, ...]] = Field(default_factory=dict)
     facts: dict[FactName, FactReading]

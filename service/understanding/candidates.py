@@ -25,6 +25,8 @@ ALIKE_SIZE = 3.0
 SMALL_DEGREES, SMALL_DEGREES_NEED_CUE = 10.0, 1.35
 HUNDREDTHS = re.compile(r"[.,]\d\d")
 """Nobody says a temperature to a hundredth of a degree."""
+TENTHS, BROKEN_UNITS = re.compile(r"\d[.,]\d"), frozenset(("bar", "pH", "degP", "degBx", "vol"))
+"""Where these are talked of, a bare figure with a decimal is one of theirs, not a temperature."""
 NO_CUES = Cues()
 NEEDS_TALK: Mapping[str, frozenset[str]] = {
     "pressure": frozenset({"pressure-word", "said-pressure"}),
@@ -106,7 +108,7 @@ class Scorer:
         place = _place(around, anywhere)
         for name, fact in self._facts[kind].items():
             cues = weight_of(fact, around)
-            if not _possible(quantity, fact, cues, anywhere) or not _comparable(quantity, fact.kind, message):
+            if not _possible(quantity, fact, cues, anywhere, message) or not _comparable(quantity, fact.kind, message):
                 continue
             score = _base(quantity, fact, message) + cues + weight_anywhere(fact, anywhere) - quantity.implied * IMPLIED
             value = scaled(quantity, fact, message, place)
@@ -130,14 +132,21 @@ class Scorer:
         return max(score, weight_of(self._passed.get("any", NO_CUES), around)) if quantity.unit is None else score
 
 
-def _possible(quantity: Quantity, fact: FactReading, cues: float, anywhere: Collection[str]) -> bool:
+def _possible(quantity: Quantity, fact: FactReading, cues: float, anywhere: Collection[str], message: Usual) -> bool:
     if fact.needs and not any(group in anywhere for group in fact.needs):
         return False
     if quantity.unit is not None:
         return not fact.units or quantity.unit in fact.units
-    if fact.kind == "temperature" and HUNDREDTHS.search(quantity.said):
+    if fact.kind == "temperature" and _said_in_decimals(quantity, message):
         return False
     return fact.bare and cues >= _cue_needed(quantity, fact.kind)
+
+
+def _said_in_decimals(quantity: Quantity, message: Usual) -> bool:
+    """Whether a bare figure is broken as no temperature is: to hundredths, or to tenths as another measure's here."""
+    if HUNDREDTHS.search(quantity.said):
+        return True
+    return bool(TENTHS.search(quantity.said)) and not BROKEN_UNITS.isdisjoint(message.units.values())
 
 
 def _place(around: Around, anywhere: Collection[str]) -> Place:

@@ -28,14 +28,17 @@ STILL_WORT = 0.6
 AFTER_BOIL = frozenset({"start-gravity", "after-boil", "started"})
 APART = 0.012
 MOST_OF_A_KIND = 9
-LEAST_HOURS = 10
+LEAST_HOURS = 12
 TAKEN_BACK, CORRECTION_REACH = "taken-back", 5
 ANOTHER_BATCH, BACK_TO_THIS = "another-batch", "back-to-this"
 OTHER_CRAFT, BEER = "craft-word", "brewing-word"
 """Figures of wine, bread or tyres are none of a batch of beer."""
 DESCRIBING = "describing"
-GRAIN, HEAVY, NOT_GRAIN = "said-grain", 1.5, frozenset({"cylinder", "sugar-word"})
-"""The group that stands for a weight of malt, kg from which on a weight is one, and what else may be so heavy."""
+GRAIN, HEAVY_AS_MALT, HEAVY, NOT_GRAIN = "said-grain", "heavy-as-malt", 1.5, frozenset({"cylinder", "sugar-word"})
+"""Two groups: a weight of malt is in the message, and just here. Kg from which on a weight is one, and what else may
+be so heavy."""
+GAS_TALK = frozenset({"pressure-word", "said-pressure", "bottled-word", "keg-noun", *NOT_GRAIN})
+"""Where these are talked of, a heavy weight may be a cylinder, sugar or a pressure in pounds."""
 
 Chosen: TypeAlias = tuple[tuple[Candidate, str], ...]
 States: TypeAlias = dict[frozenset[str], tuple[float, Chosen]]
@@ -60,7 +63,8 @@ class FactReader:
         if not figures:
             return {}, ()
         anywhere = {hit.group for hit in hits} | {said_kind(words[at]) for at, _ in figures}
-        if any(self._is_grain(words, hits, at) for at, _ in figures):
+        grain = {at for at, _ in figures if self._is_grain(words, hits, at)}
+        if grain:
             anywhere.add(GRAIN)
         if OTHER_CRAFT in anywhere and BEER not in anywhere:
             return {}, ()
@@ -74,6 +78,7 @@ class FactReader:
                 before = [one for one in self._nearness.around(words, hits, corrected[at], light) if one.before]
                 near = [*before, *(one for one in near if not one.before)]
             near += [*self._rank(quantity, gravities), *_told_alone(words, at)]
+            near += [Near(HEAVY_AS_MALT, True, 1.0)] if at in grain and anywhere.isdisjoint(GAS_TALK) else []
             for kind, candidate in self._scorer.candidates(quantity, near, anywhere, message):
                 merge(by_kind[kind], candidate)
         facts, doubts = self._assigned(by_kind)

@@ -16,6 +16,8 @@ NEARNESS = (1.0, 0.92, 0.84, 0.74, 0.62, 0.5, 0.4)
 OVER_A_COMMA, OVER_A_STOP, OVER_ITS_LIKE, OVER_A_FIGURE = 0.75, 0.3, 0.4, 0.8
 SPENT = 0.4
 """A cue right before one figure says less of another behind the comma: "should be 1.048, 21 L"."""
+COMPARING = frozenset({"need-next", "expected"})
+"""Cues between a figure and the one it is compared with: "64, should be 67"."""
 SECOND_CUES = 0.5
 """A second and a third cue count half: they mostly say the same again."""
 
@@ -37,7 +39,7 @@ class Nearness:
     """Finds the cues around figures: groups that `cues` weigh on that side, and `hints` on either."""
 
     def __init__(
-        self, reach: Mapping[str, int], kind_of: Mapping[str, str], cues: Iterable[Cues], hints: Iterable[str]
+        self, reach: Mapping[str, float], kind_of: Mapping[str, str], cues: Iterable[Cues], hints: Iterable[str]
     ):
         self._reach = reach
         hints = frozenset(hints)
@@ -66,7 +68,9 @@ class Nearness:
             reach = self._reach.get(hit.group, REACH)
             cue = hit.last - 1 if before else hit.first
             if 0 <= gap <= reach and (reach or words[cue].part == words[at].part):  # a neighbour is none over a comma
-                found.append(Near(hit.group, before, self._strength(words, at, cue, gap)))
+                strength = self._strength(words, at, cue, gap)
+                spent = not before and hit.group not in COMPARING and _leads_on(words, at, hit)
+                found.append(Near(hit.group, before, strength * SPENT if spent else strength))
         return found
 
     def _strength(self, words: Sequence[Word], at: int, cue: int, gap: int) -> float:
@@ -85,6 +89,13 @@ class Nearness:
         """Whether two figures compete for the same cue; a line's bore and its length do not."""
         kinds = [self._kind_of.get(word.quantity.unit or "") for word in (one, other) if word.quantity]
         return len(set(kinds)) == 1 and kinds[0] != "length"
+
+
+def _leads_on(words: Sequence[Word], at: int, hit: Hit) -> bool:
+    """Whether a cue behind the comma leads to a figure of its own: "garage 70, fridge 38"."""
+    if hit.last >= len(words) or words[hit.first].part == words[at].part:
+        return False
+    return words[hit.last].quantity is not None and words[hit.last].part == words[hit.first].part
 
 
 def _first(hit: Hit) -> int:

@@ -24,9 +24,10 @@ TENS = {
     "ninety": 90,
 }  # fmt: skip
 SMALL = ONES | TEENS | TENS
+COUNTED = {"half a dozen": 6, "a dozen": 12, "a couple of": 2}
 VULGAR = {"½": 1 / 2, "¼": 1 / 4, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8}
 GLUED = frozenset(
-    ["og", "fg", "sg", "ph", "at", "to", "is", "was", "day", "from", "now", "still", "only", "about", "abt", "set"]
+    ["og", "fg", "sg", "ph", "at", "to", "is", "was", "day", "from", "now", "still", "only", "about", "abt", "set", "d"]
 )
 
 PARTS = {
@@ -39,7 +40,7 @@ _PASSED = r"""
     [£$€]\s?\d[\d.,]* | \d+(?:[.,]\d+)?\s?(?:[£$€]|euros?\b|dollars?\b|bucks\b|quid\b|cents?\b)   # prices
   | \d{1,2}:\d\d(?:\s?[ap]m\b)? | \d{1,2}\s?[ap]\.?m\b\.? | \d{1,2}\s?o['’]?clock\b             # clock times
   | \d{1,4}[/-]\d{1,2}[/-]\d{2,4}(?!\d) | 24/7 | \d{7,} | \#\s?\d+                               # dates, calls, orders
-  | \d+(?:st|nd|rd|th)\b(?!\s+day) | \d+\s?x\b(?!\s?\d) | \bx\s?\d+\b(?![.,]\d)                             # 1st, 2x
+  | \d+(?:st|nd|rd|th)\b | \d+\s?x\b(?!\s?\d) | \bx\s?\d+\b(?![.,]\d|\s?mm)      # 1st, 2x
 """
 _FIGURE = re.compile(
     rf"""
@@ -51,6 +52,7 @@ _FIGURE = re.compile(
   | (?P<digits>(?:(?<![\w.,])-)?\d+(?:,\d{{3}}(?=(?:,\d{{3}})+(?!\d)))*(?:[.,]\d+)?|(?<![\w.])\.\d+)
   | (?P<share>\b(?P<some>{"|".join(SOME)})[\s-]+(?P<parts>{"|".join(PARTS)})s?
       (?=\s+(?:of\s+an?|inch)\b|(?<=sixteenths)\b))
+  | (?P<counted>\b(?:{"|".join(COUNTED).replace(" ", "[ ]")})\b)
   | (?P<spoken>\b(?:{"|".join(SMALL)}|(?:a\s+)?hundred)(?:(?:[\s-]+(?:and\s+)?)(?:{_WORD}))*\b)
     """,
     re.VERBOSE,
@@ -76,6 +78,8 @@ def find_figures(lowered: str) -> Iterator[Figure]:
             continue
         if match["share"]:
             yield Figure(SOME[match["some"]] / PARTS[match["parts"]], *match.span())
+        elif match["counted"]:
+            yield Figure(COUNTED[match["counted"]], *match.span(), spoken=True)
         elif match["spoken"]:
             yield from _spoken(match["spoken"], match.start())
         else:

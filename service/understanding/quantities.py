@@ -29,6 +29,7 @@ NO_UNITS = frozenset(
 )
 """Words one letter away from a unit that mean something else."""
 NEVER_IMPLIED = frozenset({"points", "SG", "deg"})
+GOOD = r"(?:good|whole|full|solid|entire|further)"
 LAST = r"(?<=for )(?:the )?(?:last|past|whole)|(?<=over )(?:the )?(?:last|past|whole)|(?<=in )the (?:last|past)"
 AND_A_PART = re.compile(
     r"\s*(?:and|n|&|\+)\s+(?P<part>(?:a\s+)?half|(?:a\s+)?quarter|three[\s-]quarters?|(?:a|one)\s+third|two[\s-]thirds)\b"
@@ -42,16 +43,17 @@ WEIGHT, PRESSURE = ("lb", 1.0), ("psi", 1.0)
 PRESSED = re.compile(
     r"\b(?:spund\w*|valve|gauge|guage|dial|needle|clock|prv|regulator|reg|pressure)\b"
     r"(?:\s+(?!of\b|for\b|from\b|with\b)[a-z']+){0,7}\s+$"
+    r"|\b(?:at|take|takes|hold|holds|stand|stands)\s+(?:about\s+|around\s+|only\s+)?$"
 )
 WEIGHED = re.compile(r"\s+(?:of\s+(?!pressure|gas|co2)|\w*\s?(?:malt|grain|sugar|hops?|dme|bottle|cylinder|tank)\b)")
-"""Pounds said of a gauge or a valve are a pressure, unless it is pounds of something."""
+"""Pounds said of a gauge or a valve, or at which something stands, are a pressure, unless it is pounds of something."""
 SPACE = re.compile(r"(?:\s?-?ish\b)?\s?-?\s?")
 OF_A = re.compile(r"\s+of\s+an?\s+")
 """0.7 of a bar, three quarters of an inch."""
 _ORDINAL_WORDS = ("second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 ORDINALS = {word: float(number) for number, word in enumerate(_ORDINAL_WORDS, start=2)}
-ORDINAL_DAY = re.compile(rf"\b({'|'.join(ORDINALS)})\s+(day|week)\b")
-NUMBERED = re.compile(r"\b(day|week|hour|hr)\s*(?:no\.?\s*|number\s+)?$")
+ORDINAL_DAY = re.compile(rf"\b(?:({'|'.join(ORDINALS)})|(\d{{1,2}})(?:st|nd|rd|th))\s+(day|week|month)\b")
+NUMBERED = re.compile(r"\b(?:(day|week|hour|hr)\s*(?:no\.?\s*|number\s+)?|(d))$")
 PART_SAID = re.compile(r"/|sixteenths|eighths|quarter")
 BORE = re.compile(r"\s*(?:in\b\.?|id\b|od\b|beer|line|hose|tub|bore|gas line|vinyl|pipe|barb)")
 BORE_BEFORE = re.compile(
@@ -79,7 +81,8 @@ class QuantityReader:
         self._unit = re.compile(rf"(?:{spelled})(?![a-z])")
         implied = "|".join([*sorted(IMPLIED, key=len, reverse=True), LAST])
         self._implied = re.compile(
-            rf"(?<![\w/])(?P<much>{implied})(?:\s+of)?(?:\s+an?)?[\s-]+(?P<unit>{spelled})(?![a-z])"
+            rf"(?<![\w/])(?:(?P<much>{implied})(?:\s+of)?(?:\s+an?)?(?:\s+(?P<good>{GOOD}))?[\s-]+(?P<unit>{spelled})(?![a-z])"
+            rf"|(?P<whole>{spelled})(?=\s+and\s+a\s+half\b))"
         )
         self._long = [word for word in words if len(word) >= SHORTEST_MISSPELT and word.isalpha()]
         self._near = lru_cache(maxsize=5_000)(self._nearest)
@@ -128,14 +131,16 @@ class QuantityReader:
     def _implied_ones(self, lowered: str) -> Iterator[Measured]:
         """Half a pound, a week, an hour and a half: but not "a gallon" after "1 oz" or "twice a month"."""
         for match in self._implied.finditer(lowered):
-            much, start = match["much"], match.start()
-            unit, factor = self._units[_squeezed(match["unit"])]
+            much, start = match["much"] or "a", match.start()
+            unit, factor = self._units[_squeezed(match["unit"] or match["whole"])]
             if unit in NEVER_IMPLIED or (much in ("a", "an") and RATE.search(lowered, max(0, start - 20), start)):
                 continue
             more, end = _and_a_part(lowered, match.end())
             value = IMPLIED.get(much, 1.0) + more
             vague = (
                 much in ARTICLES
+                and not match["good"]
+                and not more
                 and not LASTING.search(lowered, max(0, start - 12), start)
                 and not ELAPSED.match(lowered, end)
             )
@@ -174,14 +179,14 @@ def _pronoun(one: Measured) -> bool:
 def _ordinal_ones(lowered: str) -> Iterator[Measured]:
     """The third day is three days."""
     for match in ORDINAL_DAY.finditer(lowered):
-        figure = Figure(ORDINALS[match[1]], match.start(), match.end())
-        yield Measured(figure, match[2], 1.0, match.start(), match.end())
+        value = ORDINALS[match[1]] if match[1] else float(match[2])
+        yield Measured(Figure(value, *match.span()), match[3], 1.0, *match.span())
 
 
 def _unit_around(lowered: str, figure: Figure, end: int) -> str | None:
     """A unit that does not follow its figure: "day 9", a hose of 3/16, "3/8 in"."""
     if before := NUMBERED.search(lowered, max(0, figure.start - 12), figure.start):
-        return "hour" if before[1] == "hr" else before[1]
+        return {"hr": "hour", None: "day"}.get(before[1], before[1])
     part_of_an_inch = 0 < figure.value < 1 and PART_SAID.search(lowered, figure.start, end)
     near = part_of_an_inch and (
         lowered[figure.start : end].endswith(("/16", "sixteenths"))

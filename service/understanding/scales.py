@@ -69,7 +69,7 @@ def in_unit(value: float, unit: str, to: str) -> float:
 def scaled(quantity: Quantity, fact: FactReading, message: Usual, place: Place = "") -> Scaled | None:
     """The value and its range in the fact's own unit, or None where it cannot be that fact."""
     unit = _unit(quantity, fact, message, place)
-    if unit is None:
+    if unit is None or (fact.units and unit not in fact.units):
         return None
     if unit == "points" and quantity.unit is None:
         quantity, unit = replace(quantity, value=1 + quantity.value / 1000, low=None, high=None), "SG"

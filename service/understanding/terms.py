@@ -17,11 +17,15 @@ from knowledge.language import Lexicon
 from service.understanding.model import Quantity, Token
 from service.understanding.normalise import APOSTROPHES, stem
 
+OPENED = re.compile(r"\s?[(:]\s?|\s?=\s?")
+"""A figure in brackets or behind a colon belongs to the word before: "carboy (6.5 gal)", "reg: 0.9 bar"."""
 GAP, WIDEST_GAP = "..", 3
 FIGURE = "0"
 MASK = "mask-"
 STOP = re.compile(r"[.;!?…\n]")
 COMMA = re.compile(r"[,:()|—]|\s[-–/]+\s")
+SIGNS: Mapping[str, str] = {"@": "at", "&": "and"}
+"""Signs that stand for a word, and the word."""
 _PLAIN_DENIALS = ("no", "not", "never", "none", "nor", "nobody", "without")
 _VERBS_DENIED = ("isnt", "arent", "aint", "wasnt", "werent", "dont", "doesnt", "didnt", "hasnt", "havent", "hadnt")
 DENIALS = frozenset((*_PLAIN_DENIALS, *_VERBS_DENIED))
@@ -87,6 +91,7 @@ class Terms:
     def _key(self, word: str) -> str:
         """What tokens turn this word into: the same spelling, the same form, its stem."""
         word = self._lexicon.spellings.get(word, word)
+        word = SIGNS.get(word, word)
         return stem(self._lexicon.forms.get(word, word))
 
     def find(self, words: Sequence[Word]) -> list[Hit]:
@@ -161,7 +166,8 @@ def as_words(
         while at < len(spans) and spans[at][1] <= token.start:
             at += 1
         if at == len(spans) or token.end <= spans[at][0]:
-            pieces.append((token.start, token.end, token.word, _typed(token.text), None))
+            word = SIGNS.get(token.word, token.word)
+            pieces.append((token.start, token.end, word, _typed(word if word != token.word else token.text), None))
     pieces.sort(key=lambda piece: piece[0])
     words: list[Word] = []
     sentence = part = last = 0
@@ -170,7 +176,7 @@ def as_words(
         if gap and gap != " ":
             if STOP.search(gap):
                 sentence, part = sentence + 1, part + 1
-            elif COMMA.search(gap):
+            elif COMMA.search(gap) and not (quantity and OPENED.fullmatch(gap)):
                 part += 1
         keys = (FIGURE, f"0-{_kind(quantity, kinds)}") if quantity else (stem(word), f"={typed}")
         words.append(Word(keys, word, start, end, sentence, part, quantity))

@@ -12,7 +12,7 @@ ENDS = re.compile(r"[.!?;\n]")
 ANOTHER = frozenset({"also", "plus", "another", "second", "secondly"})
 """Words that begin the telling of something else."""
 SHORTEST = 3
-SURE_BY_ITSELF = 0.85
+SURE_BY_ITSELF = 0.8
 PERHAPS_THE_SAME = 0.05
 """From this score on, a sentence may be about the main trouble after all."""
 

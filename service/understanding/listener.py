@@ -97,7 +97,8 @@ class Listener:
         """The problems of a message, the more dangerous first, and the further troubles that it tells of."""
         if not problems:
             return (), ()
-        aside = besides(text, split, mentions, problems[0], self._problems.hear)
+        troubles = self._problems.troubles(mentions)
+        aside = besides(text, split, mentions, troubles, problems[0], self._problems.hear)
         others = tuple(self._problems.show(heard)[0] for heard in aside)
         return dangerous_first(problems, others, self._problems.going_with(dangers)) if others else (problems, ())
 

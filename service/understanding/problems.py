@@ -11,7 +11,7 @@ from service.understanding.evidence import EvidenceIndex, Told
 from service.understanding.kind import Talk
 from service.understanding.model import Fact, Mention, ProblemMatch, Token
 from service.understanding.normalise import stem
-from service.understanding.symptoms import Known, SymptomIndex, Weighing
+from service.understanding.symptoms import GRAMMAR, Known, SymptomIndex, Weighing
 from service.understanding.wording import Worded, WordingIndex, worded
 
 CANNOT_BE = 2.0
@@ -92,6 +92,11 @@ class ProblemFinder:
     def show(self, heard: Heard) -> tuple[ProblemMatch, ...]:
         """The problems with the customer's words for and against each."""
         return tuple(self._match(heard, problem, score) for problem, score in heard.ranked)
+
+    def troubles(self, mentions: Iterable[Mention]) -> list[Mention]:
+        """What is named that is more than a circumstance."""
+        unsaid = self._weighing.circumstances | GRAMMAR
+        return [one for one in mentions if one.concept not in unsaid]
 
     def going_with(self, hazards: Set[str]) -> set[str]:
         """The problems that these dangers are evidence for."""

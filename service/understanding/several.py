@@ -21,13 +21,23 @@ Hear = Callable[[str, Sequence[Token], Sequence[Mention]], Heard]
 
 
 def besides(
-    text: str, tokens: Sequence[Token], mentions: Sequence[Mention], main: ProblemMatch, hear: Hear
+    text: str,
+    tokens: Sequence[Token],
+    mentions: Sequence[Mention],
+    troubles: Sequence[Mention],
+    main: ProblemMatch,
+    hear: Hear,
 ) -> list[Heard]:
-    """The sentences that tell of a trouble by themselves beside the main one, one for each such trouble."""
+    """The sentences that tell of a trouble by themselves beside the main one, one for each such trouble.
+
+    `troubles` are the mentions that are no mere circumstance: a sentence without any tells of nothing.
+    """
     sentences = list(parts(text, tokens))
     found: dict[str, Heard] = {}
     for sentence in sentences if len(sentences) > 1 else ():
         start, end = sentence[0].start, sentence[-1].end
+        if not any(start <= one.start < end for one in troubles):
+            continue
         if 2 * sum(words in text[start:end] for words in main.matched) > len(main.matched):
             continue  # most of what tells of the main trouble stands here
         heard = hear(text, sentence, [one for one in mentions if start <= one.start and one.end <= end])

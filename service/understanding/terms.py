@@ -98,8 +98,9 @@ class Terms:
         """Every group at every place: the longest phrase of a group at a place, and nothing that is masked."""
         longest: dict[tuple[str, int], int] = {}
         for first in range(len(words)):
-            for group, last in _walk(self._root, words, first, first):
-                longest[group, first] = max(last, longest.get((group, first), 0))
+            for group, last in _step(self._root, words, first, first):
+                if last > longest.get((group, first), 0):
+                    longest[group, first] = last
         hits = [Hit(group, first, last) for (group, first), last in longest.items()]
         masks: dict[int, list[Hit]] = defaultdict(list)
         for hit in hits:
@@ -121,7 +122,9 @@ def _walk(node: _Node, words: Sequence[Word], first: int, at: int) -> Iterator[t
     """The groups that end on the way from a node, and the word after each; no phrase goes on over a comma."""
     for group in node.groups:
         yield group, at
-    if at < len(words) and (at == first or words[at].part == words[at - 1].part):
+    if at == len(words):
+        return
+    if node.then and words[at].part == words[at - 1].part:
         yield from _step(node, words, first, at)
     if node.gap:
         for skipped in range(at, min(at + WIDEST_GAP + 1, len(words))):
@@ -131,8 +134,9 @@ def _walk(node: _Node, words: Sequence[Word], first: int, at: int) -> Iterator[t
 
 
 def _step(node: _Node, words: Sequence[Word], first: int, at: int) -> Iterator[tuple[str, int]]:
+    then = node.then
     for key in words[at].keys:
-        if following := node.then.get(key):
+        if following := then.get(key):
             yield from _walk(following, words, first, at + 1)
 
 

@@ -32,6 +32,7 @@ REMEMBERED = 20_000
 """Words whose weights are kept at hand."""
 
 Floats = NDArray[np.float64]
+Rows = NDArray[np.float32]
 Whole = NDArray[np.intp]
 Phrases = Mapping[str, Sequence[frozenset[str]]]
 
@@ -56,18 +57,20 @@ def groups(word: str) -> Iterator[str]:
 class Spoken:
     """One word: what it tells of each problem by itself and by its letters, and the squared weight of both."""
 
-    word: Floats
-    letters: Floats
+    word: Rows
+    letters: Rows
     of_word: float
     of_letters: float
 
 
 @dataclass(frozen=True, slots=True)
 class Worded:
-    """The words of a message with their places (half-open), and what a weight of each kind counts in it."""
+    """The words of a message with their places (half-open), what each tells of all problems by itself and by its letters
+    (a row for each word), and what a weight of each kind counts in it."""
 
     places: Sequence[tuple[int, int]]
-    spoken: Sequence[Spoken]
+    words: Rows
+    letters: Rows
     by_word: float
     by_letters: float
 
@@ -78,7 +81,7 @@ class WordingIndex:
     def __init__(self, phrases: Phrases):
         self.problems = tuple(sorted(phrases))
         self._numbers = {problem: number for number, problem in enumerate(self.problems)}
-        self._nothing = np.zeros(len(self.problems))
+        self._nothing = np.zeros(len(self.problems), dtype=np.float32)
         vocabulary = sorted({word for all_ in phrases.values() for phrase in all_ for word in phrase})
         self._words = {word: number for number, word in enumerate(vocabulary)}
         spelt = [(number, group) for word, number in self._words.items() for group in groups(word)]
@@ -108,10 +111,11 @@ class WordingIndex:
         for problem, ids in phrases:
             in_words[ids, problem] += 1 / sqrt(float((rare[ids] ** 2).sum()))
             in_letters[ids, problem] += 1 / sqrt(float(squares[ids].sum()))
-        self._of_words = _tells(in_words * rare[:, None]) * rare[:, None]
+        of_words = _tells(in_words * rare[:, None]) * rare[:, None]
         bags = _sums(in_letters[word], group, len(self._groups)) * rare_group[:, None]
         self._of_groups = _tells(bags) * rare_group[:, None]
-        self._of_letters = _sums(self._of_groups[group], word, words)
+        of_letters = _sums(self._of_groups[group], word, words)
+        self._of_words, self._of_letters = of_words.astype(np.float32), of_letters.astype(np.float32)
         self._squares, self._group_squares = np.stack([rare**2, squares], axis=1), rare_group**2
 
     def tell(self, tokens: Iterable[Token]) -> Worded:
@@ -120,23 +124,22 @@ class WordingIndex:
         spoken = [self._known(word) for word in first]
         by_word = SHARE / sqrt(max(FEW_WORDS, sum(one.of_word for one in spoken)))
         by_letters = SHARE / sqrt(max(FEW_LETTERS, sum(one.of_letters for one in spoken)))
-        return Worded(list(first.values()), spoken, by_word, by_letters)
+        rows = len(spoken), len(self.problems)
+        words = np.array([one.word for one in spoken], dtype=np.float32).reshape(rows)
+        letters = np.array([one.letters for one in spoken], dtype=np.float32).reshape(rows)
+        return Worded(list(first.values()), words, letters, by_word, by_letters)
 
     def weigh(self, said: Worded) -> dict[str, float]:
         """The log-odds of each problem."""
-        if not said.spoken:
-            return dict.fromkeys(self.problems, 0.0)
-        words = np.sum([one.word for one in said.spoken], axis=0)
-        letters = np.sum([one.letters for one in said.spoken], axis=0)
+        words, letters = (rows.sum(axis=0, dtype=np.float64) for rows in (said.words, said.letters))
         total = words * said.by_word + letters * said.by_letters
         return dict(zip(self.problems, total.tolist(), strict=True))
 
     def told(self, said: Worded, problem: str) -> Iterator[tuple[float, int, int]]:
         """What each word says about one problem, with its place; below 0 it speaks against."""
         number = self._numbers[problem]
-        words = np.array([one.word[number] for one in said.spoken]) * said.by_word
-        letters = np.array([one.letters[number] for one in said.spoken]) * said.by_letters
-        for weight, (start, end) in zip((words + letters).tolist(), said.places, strict=True):
+        weights = said.words[:, number] * said.by_word + said.letters[:, number] * said.by_letters
+        for weight, (start, end) in zip(weights.tolist(), said.places, strict=True):
             yield weight, start, end
 
     def _spoken(self, word: str) -> Spoken:
@@ -145,7 +148,7 @@ class WordingIndex:
             of_word, of_letters = self._squares[number].tolist()
             return Spoken(self._of_words[number], self._of_letters[number], of_word, of_letters)
         known = [self._groups[group] for group in groups(word) if group in self._groups]
-        letters = self._of_groups[known].sum(axis=0) if known else self._nothing
+        letters = self._of_groups[known].sum(axis=0).astype(np.float32) if known else self._nothing
         return Spoken(self._nothing, letters, 0.0, float(self._group_squares[known].sum()) if known else 0.0)
 
 

@@ -15,7 +15,7 @@ from knowledge.language import SOMETHING_ELSE as ELSE
 from service.understanding.kind import Talk
 from service.understanding.model import Kind
 
-SOMETHING_ELSE = 5.0
+SOMETHING_ELSE = 7.0
 """How far ahead of "something else" a problem must be to be named."""
 WORDED = 0.15
 """What the wording counts where the question is whether there is a problem at all."""

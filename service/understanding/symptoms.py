@@ -8,8 +8,10 @@ The weights are kept by sign, not by phrase, so a message costs the same however
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from math import log
 from typing import Generic, TypeVar
 
@@ -128,10 +130,10 @@ class SymptomIndex:
         wordings: dict[tuple[str, str], Counts] = {}
         close: dict[tuple[str, str], Counts] = {}
         for number, problem in enumerate(self.problems):
-            for phrase in phrases[problem]:
-                _count(concepts, {sign.key for sign in phrase}, number)
-                _count(wordings, {(sign.key, sign.surface) for sign in phrase if sign.surface}, number)
-                _count(close, set(pairs(phrase)), number)
+            said = phrases[problem]
+            _count(concepts, ({sign.key for sign in phrase} for phrase in said), number)
+            _count(wordings, ({(sign.key, sign.surface) for sign in phrase if sign.surface} for phrase in said), number)
+            _count(close, (set(pairs(phrase)) for phrase in said), number)
         self._concepts = Rows(concepts, lambda _, counts: self._row(counts, UNSEEN))
         self._wordings = Rows(wordings, self._blend)
         self._close = Rows(close, lambda _, counts: self._row(counts, 0.0))
@@ -178,10 +180,10 @@ class SymptomIndex:
         return np.asarray(own * share + concept * (1 - share))
 
 
-def _count(counts: dict[K, Counts], keys: Iterable[K], problem: int) -> None:
-    for one in keys:
-        of_one = counts.setdefault(one, {})
-        of_one[problem] = of_one.get(problem, 0) + 1
+def _count(counts: dict[K, Counts], held: Iterable[Iterable[K]], problem: int) -> None:
+    """Note in how many of a problem's phrases each thing is held."""
+    for one, count in Counter(chain.from_iterable(held)).items():
+        counts.setdefault(one, {})[problem] = count
 
 
 def _weight(count: int, phrases: int, usual: float) -> float:

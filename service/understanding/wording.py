@@ -13,10 +13,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import chain
 from math import sqrt
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.sparse import csr_array
 
 from service.understanding.model import Token
 
@@ -65,7 +67,7 @@ class Spoken:
 
 @dataclass(frozen=True, slots=True)
 class Worded:
-    """The words of a message with their places (half-open), what each tells of all problems by itself and by its letters
+    """The words of a message with their places (half-open), what each tells of all problems alone and by its letters
     (a row for each word), and what a weight of each kind counts in it."""
 
     places: Sequence[tuple[int, int]]
@@ -84,39 +86,37 @@ class WordingIndex:
         self._nothing = np.zeros(len(self.problems), dtype=np.float32)
         vocabulary = sorted({word for all_ in phrases.values() for phrase in all_ for word in phrase})
         self._words = {word: number for number, word in enumerate(vocabulary)}
-        spelt = [(number, group) for word, number in self._words.items() for group in groups(word)]
-        self._groups = {group: number for number, group in enumerate(dict.fromkeys(group for _, group in spelt))}
-        word = np.array([number for number, _ in spelt], dtype=np.intp)
-        group = np.array([self._groups[group] for _, group in spelt], dtype=np.intp)
-        self._weigh_all(self._numbered(phrases), word, group)
+        spelt = [list(groups(word)) for word in vocabulary]
+        self._groups = {group: number for number, group in enumerate(dict.fromkeys(chain.from_iterable(spelt)))}
+        said = [(number, phrase) for number, one in enumerate(self.problems) for phrase in phrases[one] if phrase]
+        self._weigh_all(
+            _counts([[self._words[word] for word in sorted(phrase)] for _, phrase in said], len(vocabulary)),
+            _counts([[self._groups[group] for group in one] for one in spelt], len(self._groups)),
+            np.array([number for number, _ in said], dtype=np.intp),
+        )
         self._known = lru_cache(maxsize=REMEMBERED)(self._spoken)
 
-    def _numbered(self, phrases: Phrases) -> list[tuple[int, Whole]]:
-        """Each phrase as the number of its problem and those of its words."""
-        return [
-            (number, np.array(sorted(self._words[word] for word in phrase), dtype=np.intp))
-            for number, problem in enumerate(self.problems)
-            for phrase in phrases[problem]
-            if phrase
-        ]
-
-    def _weigh_all(self, phrases: Sequence[tuple[int, Whole]], word: Whole, group: Whole) -> None:
-        """What every word and letter group tells; `word` and `group` say which word holds which group."""
-        words, size = len(self._words), len(self.problems)
-        met = np.bincount(np.concatenate([ids for _, ids in phrases]) if phrases else [], minlength=words)
-        rare = _rarity(met, len(phrases))
-        rare_group = _rarity(np.bincount(group, met[word], len(self._groups)), len(phrases))
-        squares = np.bincount(word, rare_group[group] ** 2, words)
-        in_words, in_letters = np.zeros((words, size)), np.zeros((words, size))
-        for problem, ids in phrases:
-            in_words[ids, problem] += 1 / sqrt(float((rare[ids] ** 2).sum()))
-            in_letters[ids, problem] += 1 / sqrt(float(squares[ids].sum()))
+    def _weigh_all(self, phrases: csr_array, spelt: csr_array, problem: Whole) -> None:
+        """What every word and letter group tells: the words of each phrase, the groups of each word, and whose each
+        phrase is."""
+        count = len(problem)
+        met = phrases.sum(axis=0)
+        rare, rare_group = _rarity(met, count), _rarity(spelt.T @ met, count)
+        squares = spelt @ rare_group**2
+        in_words = self._shared(phrases, problem, rare**2)
+        in_letters = self._shared(phrases, problem, squares)
         of_words = _tells(in_words * rare[:, None]) * rare[:, None]
-        bags = _sums(in_letters[word], group, len(self._groups)) * rare_group[:, None]
-        self._of_groups = _tells(bags) * rare_group[:, None]
-        of_letters = _sums(self._of_groups[group], word, words)
+        self._of_groups = _tells(spelt.T @ in_letters * rare_group[:, None]) * rare_group[:, None]
+        of_letters = spelt @ self._of_groups
         self._of_words, self._of_letters = of_words.astype(np.float32), of_letters.astype(np.float32)
         self._squares, self._group_squares = np.stack([rare**2, squares], axis=1), rare_group**2
+
+    def _shared(self, phrases: csr_array, problem: Whole, squares: Floats) -> Floats:
+        """How much of each word stands in the phrases of each problem, each phrase being of length 1."""
+        count = len(problem)
+        parts = 1 / np.sqrt(phrases @ squares)
+        whose = csr_array((parts, (np.arange(count), problem)), shape=(count, len(self.problems)))
+        return np.asarray((phrases.T @ whose).toarray())
 
     def tell(self, tokens: Iterable[Token]) -> Worded:
         """The words of a message, each once: said twice is not twice as true."""
@@ -164,8 +164,10 @@ def _tells(bags: Floats) -> Floats:
     return np.asarray(told - told.mean(axis=1, keepdims=True), dtype=np.float64)
 
 
-def _sums(rows: Floats, to: Whole, size: int) -> Floats:
-    """Rows added up by where each belongs."""
-    found = np.zeros((size, rows.shape[1]))
-    np.add.at(found, to, rows)
+def _counts(held: Sequence[Sequence[int]], size: int) -> csr_array:
+    """A row for each, with how often it holds each number below `size`."""
+    columns = np.array(list(chain.from_iterable(held)), dtype=np.intp)
+    begins = np.cumsum([0, *map(len, held)])
+    found = csr_array((np.ones(len(columns)), columns, begins), shape=(len(held), size))
+    found.sum_duplicates()
     return found

@@ -53,8 +53,8 @@ FIELDS = {
 def open_services(settings: Settings) -> Services:
     """Load the knowledge and open the database. Raises KnowledgeFaults or CannotOpen: nothing is served on less."""
     tree = knowledge.shipped() if settings.knowledge is None else knowledge.load(settings.knowledge)
-    ask([Turn(text="hello")], tree, None)  # the first consultation prepares what all others use: not a customer's wait
     database, news = open_database(settings.database), News()
+    ask([Turn(text="hello")], tree, None)  # the first consultation prepares what all others use: not a customer's wait
     return Services(settings, database, tree, news, Log(database, news, settings.stream_minutes * 60))
 
 

@@ -56,10 +56,10 @@ def test_messages_that_nothing_was_learned_from_are_recognised_nearly_as_well(
         for message, said in read
         if message["problem"]
     ]
-    assert share([any(found[:1]) for found in right]) >= 0.87
+    assert share([any(found[:1]) for found in right]) >= 0.90
     assert share([any(found[:3]) for found in right]) >= 0.95
     assert share([not found for found in right]) <= 0.03
-    assert share([not said.ranked for message, said in read if not message["problem"]]) >= 0.80
+    assert share([not said.ranked for message, said in read if not message["problem"]]) >= 0.85
 
 
 def test_dangers_in_messages_that_nothing_was_learned_from_are_mostly_seen(
@@ -67,7 +67,7 @@ def test_dangers_in_messages_that_nothing_was_learned_from_are_mostly_seen(
 ) -> None:
     seen = [any(one.id == hazard for one in said.hazards) for message, said in read for hazard in message["hazards"]]
     alarms = [bool(said.hazards) for message, said in read if not message["hazards"]]
-    assert share(seen) >= 0.78
+    assert share(seen) >= 0.90
     assert share(alarms) <= 0.08
 
 

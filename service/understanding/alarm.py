@@ -15,8 +15,8 @@ from service.understanding.hazards import Heard
 from service.understanding.model import HazardFound, ProblemMatch
 
 HEARD = 0.4
-"""From this sum on a danger is there: chosen so that of hard messages by other hands, many of them near misses, one calm
-one in fifteen is warned for nothing. Better one caution too many than one too few; but one on every message is read by
+"""From this sum on a danger is there. Of hard messages by other hands, many of them near misses, one calm one in
+fifteen is then warned for nothing. Better one caution too many than one too few; but one on every message is read by
 nobody."""
 BY_WORDS, BY_FIGURES, CALMED = 0.25, 0.5, 0.25
 """What a rule adds that heard words, and one that weighed figures; what a rule takes away that calms."""

@@ -46,6 +46,7 @@ CIRCUMSTANCE = 0.5
 SPOKEN_FIGURES = frozenset(map(key, SMALL))
 
 K = TypeVar("K")
+V = TypeVar("V")
 Odds = NDArray[np.float64]
 """Log-odds of every problem, in the order of their ids."""
 Counts = dict[int, int]
@@ -107,13 +108,13 @@ def pairs(found: Sequence[Sign]) -> Iterator[tuple[str, str]]:
                 yield (one.key, other.key) if one.key < other.key else (other.key, one.key)
 
 
-class Rows(dict[K, "Odds | None"], Generic[K]):
-    """The rows of all signs, each worked out when a message first asks for it: most are never asked for."""
+class Rows(dict[K, "V | None"], Generic[K, V]):
+    """What all signs tell, each worked out when a message first asks for it: most are never asked for."""
 
-    def __init__(self, counts: Mapping[K, Counts], work_out: Callable[[K, Counts], Odds]):
+    def __init__(self, counts: Mapping[K, Counts], work_out: Callable[[K, Counts], V]):
         self._counts, self._work_out = counts, work_out
 
-    def __missing__(self, key: K) -> Odds | None:
+    def __missing__(self, key: K) -> V | None:
         counts = self._counts.get(key)
         self[key] = row = None if counts is None else self._work_out(key, counts)
         return row
@@ -134,9 +135,11 @@ class SymptomIndex:
             _count(concepts, ({sign.key for sign in phrase} for phrase in said), number)
             _count(wordings, ({(sign.key, sign.surface) for sign in phrase if sign.surface} for phrase in said), number)
             _count(close, (set(pairs(phrase)) for phrase in said), number)
-        self._concepts = Rows(concepts, lambda _, counts: self._row(counts, UNSEEN))
+        self._concepts = Rows(concepts, lambda _, counts: self._row(counts))
         self._wordings = Rows(wordings, self._blend)
-        self._close = Rows(close, lambda _, counts: self._row(counts, 0.0))
+        self._close = Rows(
+            close, lambda _, counts: [(problem, TOGETHER * told) for problem, told in self._told(counts)]
+        )
 
     def known(self, found: Sequence[Sign]) -> list[Known]:
         """The signs that say something, each once (said twice is not twice as true), where it counts most."""
@@ -150,30 +153,38 @@ class SymptomIndex:
 
     def weigh(self, known: Sequence[Known], found: Sequence[Sign]) -> dict[str, float]:
         """Log-odds of each problem."""
-        total = np.zeros(len(self.problems))
-        for sign, row in known:
-            total += row * sign.weight
-        together = [odds for two in sorted(set(pairs(found))) if (odds := self._close[two]) is not None]
-        if together:
-            total += TOGETHER * np.sum(together, axis=0)
-        return dict(zip(self.problems, total.tolist(), strict=True))
+        rows = np.array([row * sign.weight for sign, row in known]).reshape(len(known), len(self.problems))
+        odds = rows.sum(axis=0).tolist()
+        for two in dict.fromkeys(pairs(found)):
+            for problem, told in self._close[two] or ():
+                odds[problem] += told
+        return dict(zip(self.problems, odds, strict=True))
 
     def told(self, known: Sequence[Known], problem: str) -> list[tuple[float, Sign]]:
         """What each sign says about one problem; below 0 it speaks against."""
         number = self._numbers[problem]
         return [(float(row[number]) * sign.weight, sign) for sign, row in known]
 
-    def _row(self, counts: Counts, unseen: float) -> Odds:
-        usual = sum(count / self._sizes[problem] for problem, count in counts.items()) / len(self._sizes)
+    def _row(self, counts: Counts) -> Odds:
+        """What a sign tells of every problem; that a problem's phrases never hold it tells a little too."""
         total = sum(counts.values())
-        row = np.full(len(self._sizes), unseen * total / (total + DOUBT_OF_SILENCE))
-        for problem, count in counts.items():
-            row[problem] = _weight(count, self._sizes[problem], usual)
+        row = np.full(len(self._sizes), UNSEEN * total / (total + DOUBT_OF_SILENCE))
+        for problem, told in self._told(counts):
+            row[problem] = told
         return row
+
+    def _told(self, counts: Counts) -> Iterator[tuple[int, float]]:
+        """What a sign tells of the problems that have it: of how many phrases of each, against the mean over all."""
+        sizes = self._sizes
+        usual = sum([count / sizes[problem] for problem, count in counts.items()]) / len(sizes)
+        smooth = SMOOTHING * usual
+        for problem, count in counts.items():
+            told = log((count + smooth) / ((sizes[problem] + SMOOTHING) * usual))
+            yield problem, (told if told < STRONGEST else STRONGEST) * count / (count + DOUBT_OF_ONE)
 
     def _blend(self, wording: tuple[str, str], counts: Counts) -> Odds:
         """A wording often met speaks for itself; one hardly met speaks as its concept does."""
-        own, concept = self._row(counts, UNSEEN), self._concepts[wording[0]]
+        own, concept = self._row(counts), self._concepts[wording[0]]
         assert concept is not None, "a wording is counted together with its concept"
         met = sum(counts.values())
         share = met / (met + FAMILIAR)
@@ -184,8 +195,3 @@ def _count(counts: dict[K, Counts], held: Iterable[Iterable[K]], problem: int) -
     """Note in how many of a problem's phrases each thing is held."""
     for one, count in Counter(chain.from_iterable(held)).items():
         counts.setdefault(one, {})[problem] = count
-
-
-def _weight(count: int, phrases: int, usual: float) -> float:
-    told = log((count + SMOOTHING * usual) / (phrases + SMOOTHING) / usual)
-    return min(told, STRONGEST) * count / (count + DOUBT_OF_ONE)

@@ -13,6 +13,7 @@ from service.understanding.features import Features
 from service.understanding.fitted import Fitted, Labelled
 from service.understanding.hazards import Heard
 from service.understanding.model import HazardFound, ProblemMatch
+from service.understanding.saying import apart, quoted
 
 HEARD = 0.4
 """From this sum on a danger is there. Of hard messages by other hands, many of them near misses, one calm one in
@@ -64,8 +65,6 @@ class Alarm:
 
     def _because(self, text: str, message: Features, hazard: str) -> str:
         """The words that tell most of a danger, in the order they were said; the whole message where none stand out."""
-        taken: list[tuple[int, int]] = []
-        for weight, start, end in sorted(self._fitted.told(message, hazard), reverse=True):
-            if weight > 0 and len(taken) < SHOWN and all(end <= first or start >= last for first, last in taken):
-                taken.append((start, end))
-        return " … ".join(text[start:end] for start, end in sorted(taken)) or text.strip()
+        told = sorted(self._fitted.told(message, hazard), reverse=True)
+        strongest = ((start, end) for weight, start, end in told if weight > 0)
+        return quoted(text, apart(strongest, SHOWN)) or text.strip()

@@ -3,7 +3,7 @@
 Beside the problems stands "something else": talk, trade, another craft, or too little said. It has messages of its
 own, as the problems do, and wins unless a problem has enough more evidence, so a shop's chat is not answered with a
 brewing problem at every word. Which problem it is, evidence and wording tell together; whether it is one at all is
-left to the evidence nearly alone, for any talk is worded like some problem.
+left mostly to the evidence, for any talk is worded like some problem.
 """
 
 from __future__ import annotations

@@ -34,9 +34,12 @@ ANOTHER_BATCH, BACK_TO_THIS = "another-batch", "back-to-this"
 OTHER_CRAFT, BEER = "craft-word", "brewing-word"
 """Figures of wine, bread or tyres are none of a batch of beer."""
 DESCRIBING = "describing"
-GRAIN, HEAVY_AS_MALT, HEAVY, NOT_GRAIN = "said-grain", "heavy-as-malt", 1.5, frozenset({"cylinder", "sugar-word"})
-"""Two groups: a weight of malt is in the message, and just here. Kg from which on a weight is one, and what else may
-be so heavy."""
+GRAIN, HEAVY_AS_MALT = "said-grain", "heavy-as-malt"
+"""The groups that stand for a weight of malt: in the message, and just here."""
+HEAVY = 1.5
+"""Kg from which on a weight is malt (common practice)."""
+NOT_GRAIN = frozenset({"cylinder", "sugar-word"})
+"""What else may be so heavy."""
 GAS_TALK = frozenset({"pressure-word", "said-pressure", "bottled-word", "keg-noun", *NOT_GRAIN})
 """Where these are talked of, a heavy weight may be a cylinder, sugar or a pressure in pounds."""
 

@@ -11,13 +11,12 @@ from itertools import pairwise
 
 from service.understanding.model import Mention, Token
 from service.understanding.normalise import stem
+from service.understanding.saying import Span
 from service.understanding.symptoms import DENIED, GRAMMAR
 
 CLOSE = 7
 """Of how many following concepts one is taken together with each."""
 
-Span = tuple[int, int]
-"""A place in the text (half-open)."""
 Features = tuple[dict[str, Span], ...]
 """Features of each kind, with where each stands first."""
 

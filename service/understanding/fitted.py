@@ -19,7 +19,9 @@ from numpy.typing import NDArray
 from scipy.sparse import csr_array, hstack
 from scipy.sparse.linalg import lsqr
 
-from service.understanding.features import Features, Span
+from service.understanding.counting import counted
+from service.understanding.features import Features
+from service.understanding.saying import Span
 
 OFTEN_ENOUGH = 2
 """In how many messages a feature must stand to have a weight."""
@@ -108,8 +110,5 @@ class _Kind:
     def matrix(self, held: Sequence[dict[str, Span]]) -> csr_array:
         """One row for each message: its features by rarity, of length 1."""
         met = [self.met(one) for one in held]
-        columns = np.array([number for one in met for number in one], dtype=np.intp)
-        begins = np.cumsum([0, *map(len, met)])
-        lengths = np.array([self.length(one) if one else 1.0 for one in met])
-        values = self.rarity[columns] / np.repeat(lengths, [len(one) for one in met])
-        return csr_array((values, columns, begins), shape=(len(held), len(self.numbers)))
+        shares = np.array([1 / self.length(one) if one else 0.0 for one in met])
+        return counted(met, len(self.numbers)).multiply(self.rarity).multiply(shares[:, None]).tocsr()

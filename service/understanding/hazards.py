@@ -16,6 +16,7 @@ from itertools import pairwise
 from knowledge.language import Lexicon
 from knowledge.reading import HazardRule, HazardRules
 from service.understanding.model import Fact
+from service.understanding.saying import quoted
 from service.understanding.strain import overshoot, strain
 from service.understanding.terms import NOTHING, Hit, Terms, Word, denied
 
@@ -228,7 +229,7 @@ def _sugar(facts: Mapping[str, Fact]) -> float:
 def _said(text: str, words: Sequence[Word], hits: Sequence[Hit]) -> str:
     """The words that show the danger, in the order they were said."""
     spans = sorted({(words[hit.first].start, words[hit.last - 1].end) for hit in hits})
-    return " … ".join(text[start:end] for start, end in spans)
+    return quoted(text, spans)
 
 
 def _said_facts(rule: HazardRule, facts: Mapping[str, Fact]) -> str:

@@ -11,6 +11,7 @@ from service.understanding.evidence import EvidenceIndex, Told
 from service.understanding.kind import Talk
 from service.understanding.model import Fact, Mention, ProblemMatch, Token
 from service.understanding.normalise import stem
+from service.understanding.saying import Span, apart
 from service.understanding.symptoms import GRAMMAR, Known, SymptomIndex, Weighing
 from service.understanding.wording import Worded, WordingIndex, worded
 
@@ -124,14 +125,9 @@ class ProblemFinder:
 
 def _words(text: str, places: Iterable[Place]) -> Iterator[str]:
     """The words at the strongest places that do not overlap, in the order they were said; neighbours are joined."""
-    taken: list[tuple[int, int]] = []
-    for weight, start, end in places:
-        if abs(weight) >= WORTH_SHOWING and all(end <= first or start >= last for first, last in taken):
-            taken.append((start, end))
-            if len(taken) == MATCHED_SHOWN:
-                break
-    joined: list[tuple[int, int]] = []
-    for start, end in sorted(taken):
+    worth = ((start, end) for weight, start, end in places if abs(weight) >= WORTH_SHOWING)
+    joined: list[Span] = []
+    for start, end in apart(worth, MATCHED_SHOWN):
         if joined and not text[joined[-1][1] : start].strip():
             joined[-1] = (joined[-1][0], end)
         else:

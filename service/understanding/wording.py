@@ -20,6 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
+from service.understanding.counting import counted
 from service.understanding.model import Token
 
 SHORTEST, LONGEST = 3, 5
@@ -90,8 +91,8 @@ class WordingIndex:
         self._groups = {group: number for number, group in enumerate(dict.fromkeys(chain.from_iterable(spelt)))}
         said = [(number, phrase) for number, one in enumerate(self.problems) for phrase in phrases[one] if phrase]
         self._weigh_all(
-            _counts([[self._words[word] for word in sorted(phrase)] for _, phrase in said], len(vocabulary)),
-            _counts([[self._groups[group] for group in one] for one in spelt], len(self._groups)),
+            counted([[self._words[word] for word in sorted(phrase)] for _, phrase in said], len(vocabulary)),
+            counted([[self._groups[group] for group in one] for one in spelt], len(self._groups)),
             np.array([number for number, _ in said], dtype=np.intp),
         )
         self._known = lru_cache(maxsize=REMEMBERED)(self._spoken)
@@ -162,12 +163,3 @@ def _tells(bags: Floats) -> Floats:
     shares = bags + UNMET
     told = np.log(shares / shares.sum(axis=0))
     return np.asarray(told - told.mean(axis=1, keepdims=True), dtype=np.float64)
-
-
-def _counts(held: Sequence[Sequence[int]], size: int) -> csr_array:
-    """A row for each, with how often it holds each number below `size`."""
-    columns = np.array(list(chain.from_iterable(held)), dtype=np.intp)
-    begins = np.cumsum([0, *map(len, held)])
-    found = csr_array((np.ones(len(columns)), columns, begins), shape=(len(held), size))
-    found.sum_duplicates()
-    return found
